@@ -1,0 +1,1 @@
+"""What is meant to happen: stages with their questions and minutes, fitted into the bell."""

@@ -1,0 +1,1 @@
+"""How a class can work together: ways of working as chains of stages, kept as data."""
