@@ -28,6 +28,7 @@ def told(
         *_musts(plan, request, layout),
         *_wishes(plan, request),
         *_crosses(plan, request, layout),
+        *_short_homes(plan, request),
         *_turns(plan, request),
         *layout.shape.told,
         *fixing.told,
@@ -148,6 +149,23 @@ def met_in_cross(stages: tuple[StageGroups, ...], cross: StageGroups) -> list[tu
         return []
     before = {p: g.label for g in stages[cross.of].groups for p in g.members}
     return [(a, b) for g in cross.groups for a, b in combinations(g.members, 2) if before[a] == before[b]]
+
+
+def _short_homes(plan: GroupPlan, request: Request) -> Iterator[str]:
+    """Homes of a jigsaw in which nobody is expert in some part."""
+    for stage in plan.stages:
+        led = [{w for words in g.leads.values() for w in words} for g in stage.groups]
+        if stage.relation is not Relation.NEW or not _by_part(request, stage.source):
+            continue
+        every = set().union(*led)
+        for group, words in zip(stage.groups, led, strict=True):
+            if every - words:
+                missing = joined(sorted(every - words))
+                yield f"Group {group.label} has nobody for {missing}: give it that sheet ready made, or let one pupil take two parts."
+
+
+def _by_part(request: Request, source: int) -> bool:
+    return any(s.by_part and s.of == source for s in request.lesson.way.stages)
 
 
 def _turns(plan: GroupPlan, request: Request) -> Iterator[str]:

@@ -6,7 +6,7 @@ fixed without a place keeps one bench through the whole lesson.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -58,8 +58,10 @@ def settle(musts: Sequence[Must], layout: Layout, present: ClassList) -> Fixing:
             _fix_role(fixing, layout, pupil, what, name)
         elif kind == "group":
             _fix_group(fixing, layout, pupil, what, name)
+        elif kind == "bench" and not fixing.benches:
+            fixing.told.append(f"{name} keeps a bench, and here pupils go round on their own: bring the work to {name}.")
         elif kind == "bench":
-            _fix_bench(fixing, layout, pupil, fixing.benches.index(what))
+            _fix_bench(fixing, layout, pupil, _place_of(what, name, fixing))
         else:
             fixing.stay.append(pupil)
         if any(s.planned.relation is Relation.ROTATE and s.planned.stage.moves == "pupils" for s in layout.stages):
@@ -118,6 +120,15 @@ def _bench_names(wanted: Sequence[str | None], layout: Layout) -> tuple[str, ...
 # ---- from a place to seats
 
 
+def _place_of(bench: str, name: str, fixing: Fixing) -> int:
+    if bench not in fixing.benches:
+        raise CannotPlan(
+            f"{name} is to stay at bench {bench}, but there are more benches named than groups.",
+            f"There are {len(fixing.benches)} groups; name fewer benches.",
+        )
+    return fixing.benches.index(bench)
+
+
 def _fix_bench(fixing: Fixing, layout: Layout, pupil: PupilId, place: int) -> None:
     for seating in range(layout.seatings):
         stages = [s for s in layout.stages if s.seating == seating and s.keeps_musts]
@@ -143,8 +154,7 @@ def _folded(stage: StageSeats) -> set[str]:
     return {label.casefold() for label in stage.labels}
 
 
-def _seats_where(stages: Sequence[StageSeats], fits: object) -> frozenset[int]:
-    assert callable(fits)
+def _seats_where(stages: Sequence[StageSeats], fits: Callable[[StageSeats, int], bool]) -> frozenset[int]:
     return frozenset(
         seat for seat in range(len(stages[0].group_of)) if all(fits(s, s.group_of[seat]) for s in stages)
     )
