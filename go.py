@@ -28,14 +28,6 @@ OLDEST = (3, 11)
 ONLY_LOCKED = ["--require-hashes", "--only-binary", ":all:"]
 LOCK_EXPORT = ["export", "--format", "requirements-txt", "--no-header", "--no-annotate", "--no-emit-project"]
 
-CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-CHROMIUM_PLACES = (
-    "/Applications/Chromium.app/Contents/MacOS/Chromium",
-    "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
-    "C:/Program Files/Google/Chrome/Application/chrome.exe",
-    "C:/Program Files (x86)/Google/Chrome/Application/chrome.exe",
-)
-
 
 class Sorry(Exception):
     """A failure we can explain; its sentences are what the person at the keyboard reads."""
@@ -233,37 +225,14 @@ def write_if_new(file: Path, text: str) -> None:
         file.write_text(text, encoding="utf-8")
 
 
-# --- Tools that pip cannot bring ---------------------------------------------------------------------------------
-
-
-def find_chromium() -> Path | None:
-    """Where this machine keeps a browser that can be driven without a screen."""
-    found = [shutil.which(name) for name in CHROMIUM_NAMES] + [
-        place for place in CHROMIUM_PLACES if Path(place).exists()
-    ]
-    return next((Path(place) for place in found if place), None)
-
-
-def find_pdftoppm() -> Path | None:
-    """Where this machine keeps the tool that turns a printed page into a picture."""
-    place = shutil.which("pdftoppm")
-    return Path(place) if place else None
-
-
-def find_initdb() -> Path | None:
-    """Where this machine keeps PostgreSQL's set-up tool; Debian leaves it off the search path."""
-    place = shutil.which("initdb")
-    if place:
-        return Path(place)
-    return max(Path("/usr/lib/postgresql").glob("*/bin/initdb"), default=None)
+# --- The verbs ---------------------------------------------------------------------------------------------------
 
 
 def fetch_tools() -> None:
     """As root on Debian, install what the tests drive; elsewhere the tests skip, and say what would help."""
-    wanted = [] if find_chromium() else ["chromium"]
-    wanted += [] if find_pdftoppm() else ["poppler-utils"]
-    if os.environ.get("REQUIRE_POSTGRES") == "1" and not find_initdb():
-        wanted.append("postgresql")
+    from tests.machine import missing_packages  # late: only the tests need it, and it stands with them
+
+    wanted = missing_packages()
     if not wanted or not shutil.which("apt-get") or not (hasattr(os, "geteuid") and os.geteuid() == 0):
         return
     say(f"Installing {' and '.join(wanted)} for the tests (once).")
@@ -280,9 +249,6 @@ def fetch_tools() -> None:
     failed = quietly([*install, *settings, *wanted])
     if failed is not None:
         say(f"That did not work; the tests that need it will say so.\n{failed}")
-
-
-# --- The verbs ---------------------------------------------------------------------------------------------------
 
 
 def run(command: list[str]) -> int:
