@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -145,8 +146,7 @@ def install(which: str) -> None:
         and quietly([uv(), "pip", "install", "--python", str(venv_python()), *locked(lock)]) is None
     ):
         return
-    pip = [str(venv_python()), "-m", "pip", "install", "--retries", "1", "--timeout", "30"]
-    failed = quietly([*pip, *locked(lock)])
+    failed = quietly([*pip(), *locked(lock)])
     if failed is not None:
         raise Sorry(
             "The packages could not be fetched. The first set-up needs the network once; afterwards nothing does.",
@@ -159,6 +159,11 @@ def install(which: str) -> None:
 def locked(lock: Path) -> list[str]:
     """Arguments by which either installer takes this lock and nothing beside it."""
     return ["--quiet", *ONLY_LOCKED, "-r", str(lock)]
+
+
+def pip() -> list[str]:
+    """The environment's own pip, told not to try for minutes where there is no network."""
+    return [str(venv_python()), "-m", "pip", "install", "--retries", "1", "--timeout", "30"]
 
 
 def uv() -> str:
@@ -176,19 +181,13 @@ def install_uv() -> bool:
     with tempfile.TemporaryDirectory() as folder:
         lock = Path(folder) / "uv.lock.txt"
         lock.write_text(pin, encoding="utf-8")
-        pip = [str(venv_python()), "-m", "pip", "install", "--retries", "1", "--timeout", "30"]
-        return quietly([*pip, *locked(lock)]) is None
+        return quietly([*pip(), *locked(lock)]) is None
 
 
 def pinned(name: str, lock: str) -> str | None:
     """Cut one package with its hashes out of the text of a lock file."""
-    block: list[str] = []
-    for line in lock.splitlines():
-        if line.startswith(f"{name}==") or (block and line.startswith(" ")):
-            block.append(line)
-        elif block:
-            break
-    return "\n".join(block) + "\n" if block else None
+    block = re.search(rf"(?m)^{re.escape(name)}==.*\n(?:[ ].*\n)*", lock)
+    return block[0] if block else None
 
 
 def quietly(command: list[str]) -> str | None:
@@ -278,16 +277,18 @@ def demo(rest: list[str]) -> int:
 def check(rest: list[str]) -> int:
     """Read the code without running it: style, types, the order of the rooms."""
     take_nothing("check", rest)
-    return report_faults(faulty_checks(set_up("dev")))
+    return run([str(set_up("dev")), "-m", "tests.checks"])
 
 
 def test(rest: list[str]) -> int:
     """Check the code, then run the tests; further words go to pytest."""
     python = set_up("dev")
     fetch_tools()
-    faults = faulty_checks(python)
-    code = run([str(python), "-m", "pytest", *rest])
-    return code or report_faults(faults)
+    faulty = run([str(python), "-m", "tests.checks"])
+    failed = run([str(python), "-m", "pytest", *rest])
+    if faulty:
+        say("The checks before the tests found faults; they stand further up.")
+    return failed or faulty
 
 
 def test_long(rest: list[str]) -> int:
@@ -304,7 +305,7 @@ def bench(rest: list[str]) -> int:
 
 def bench_full(rest: list[str]) -> int:
     """Measure everything and write the tables in docs/reference."""
-    return run([str(set_up("dev")), "-m", "benchmarks", "--full", *rest])
+    return bench(["--full", *rest])
 
 
 def docs(rest: list[str]) -> int:
@@ -331,37 +332,6 @@ def lock(rest: list[str]) -> int:
         for lock_file in LOCKS.values():
             shutil.copy(Path(folder) / lock_file.name, lock_file)
     return 0
-
-
-def faulty_checks(python: Path) -> list[str]:
-    """Run every check, even after one has failed, and name those that found something."""
-    tool = [str(python), "-m"]
-    checks = {
-        "ruff check": [*tool, "ruff", "check"],
-        "ruff format": [*tool, "ruff", "format", "--check"],
-        "mypy": [*tool, "mypy"],
-        "import order": [str(python.with_name("lint-imports")), "--no-cache"],
-    }
-    if (SOURCE / "benchmates/web").exists():
-        checks["mypy, pages"] = [*tool, "mypy", "--config-file", "mypy-web.ini"]
-    return [name for name, command in checks.items() if not passes(name, command)]
-
-
-def passes(name: str, command: list[str]) -> bool:
-    """Run one check; its words are shown only when it found something."""
-    started = time.monotonic()
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, errors="replace", check=False)
-    say(f"{name}: {'in order' if done.returncode == 0 else 'FAULTS'} ({time.monotonic() - started:.1f} s)")
-    if done.returncode != 0:
-        say(done.stdout + done.stderr)
-    return done.returncode == 0
-
-
-def report_faults(faults: list[str]) -> int:
-    """Turn the checks that found something into an exit code, and name them last of all."""
-    if faults:
-        say(f"The code needs mending; see above: {', '.join(faults)}.")
-    return 1 if faults else 0
 
 
 def take_nothing(verb: str, rest: list[str]) -> None:
@@ -403,13 +373,11 @@ def main(arguments: list[str]) -> int:
         return VERBS[arguments[0]](arguments[1:])
     except Sorry as sorry:
         print("\n".join(["", *sorry.args]), file=sys.stderr)
-        return 1
     except OSError as error:
         print(f"\nThis machine would not let that happen: {error}", file=sys.stderr)
-        return 1
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
-        return 130
+    return 1
 
 
 if __name__ == "__main__":
