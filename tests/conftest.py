@@ -12,7 +12,8 @@ import pytest
 import go
 from tests import machine
 
-if (go.SOURCE / "benchmates/web/site/settings.py").exists():
+SETTINGS = go.SOURCE / "benchmates/web/site/settings.py"
+if SETTINGS.exists():
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "benchmates.web.site.settings")
     # Playwright keeps a loop running, and Django would then refuse its own plain calls.
     os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
@@ -51,6 +52,11 @@ POSTGRES = Need(
 
 def pytest_configure(config: pytest.Config) -> None:
     config.stash[UNMET] = []
+    if SETTINGS.exists():
+        # Looked at here, the settings count as configured, and pytest-django sets Django up after us.
+        from django.conf import settings
+
+        assert settings.DATABASES
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
