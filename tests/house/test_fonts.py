@@ -1,7 +1,7 @@
 """The font packages in the lock: a name in any script a register is likely to hold finds its letters.
 
-Outside check: typst refuses a PDF/UA document that holds a letter no font can show (ISO 14289-1, 7.21.4.1: every glyph
-used is in an embedded font), so a compiled page proves that no name was left blank. The names are common ones in each
+Outside check: typst refuses a PDF/UA document that holds a letter no font can show (ISO 14289-1, 7.21.8: no
+reference to the .notdef glyph; clause number from memory), so a compiled page proves that no name was left blank. The names are common ones in each
 language, written down from memory; nobody is meant.
 """
 
@@ -46,7 +46,8 @@ def printed(name: str) -> bytes:
     """One page with one name on it, under the rules of PDF/UA, with the packaged fonts alone."""
     import typst
 
-    page = f'#set document(title: "A name")\n#set text(font: "Atkinson Hyperlegible", lang: "en")\n#"{name}" *#"{name}"*'
+    rules = '#set document(title: "A name")\n#set text(font: "Atkinson Hyperlegible", lang: "en")'
+    page = f'{rules}\n#"{name}" *#"{name}"*'
     folders = [
         str(files(package).joinpath(*rest)) for package, *rest in (folder.split("/") for folder in FOLDERS)
     ]
