@@ -163,7 +163,7 @@ def locked(lock: Path) -> list[str]:
 
 def pip() -> list[str]:
     """The environment's own pip, told not to try for minutes where there is no network."""
-    return [str(venv_python()), "-m", "pip", "install", "--retries", "1", "--timeout", "30"]
+    return [str(venv_python()), "-m", "pip", "install", "--no-compile", "--retries", "1", "--timeout", "30"]
 
 
 def uv() -> str:
@@ -198,8 +198,9 @@ def quietly(command: list[str]) -> str | None:
         return f"  {error}"
     if done.returncode == 0:
         return None
-    last = (done.stderr.strip() or done.stdout.strip()).splitlines()[-4:]
-    return "\n".join(f"  {line}" for line in last)
+    said = (done.stderr.strip() or done.stdout.strip()).splitlines()
+    last = [line for line in said if not line.startswith("WARNING")] or said
+    return "\n".join(f"  {line}" for line in last[-4:])
 
 
 def lay_project(environment: Environment) -> None:

@@ -1,8 +1,8 @@
 """The font packages in the lock: a name in any script a register is likely to hold finds its letters.
 
-Outside check: typst refuses a PDF/UA document that holds a letter no font can show (ISO 14289-1, 7.21.8: no
-reference to the .notdef glyph; clause number from memory), so a compiled page proves that no name was left blank. The names are common ones in each
-language, written down from memory; nobody is meant.
+Outside check: typst refuses a PDF/UA document that holds a letter no font can show (ISO 14289-1, 7.21.8: no reference
+to the .notdef glyph; clause number from memory), so a compiled page proves that no name was left blank. The names are
+common ones in each language, written down from memory; nobody is meant.
 """
 
 from __future__ import annotations
