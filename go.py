@@ -266,6 +266,7 @@ def setup(rest: list[str]) -> int:
 
 def demo(rest: list[str]) -> int:
     """Show Benchmates with an invented school, in a browser."""
+    need("src/benchmates/web/site/demo.py")
     command = [str(set_up("run")), "-m", "benchmates.web.site.demo", *rest]
     if os.name == "nt":
         return run(command)
@@ -301,6 +302,7 @@ def test_long(rest: list[str]) -> int:
 
 def bench(rest: list[str]) -> int:
     """Measure speed and quality on named classes."""
+    need("benchmarks/__main__.py")
     return run([str(set_up("dev")), "-m", "benchmarks", *rest])
 
 
@@ -311,6 +313,7 @@ def bench_full(rest: list[str]) -> int:
 
 def docs(rest: list[str]) -> int:
     """Run every snippet of the documentation, and check that nothing is left out of it."""
+    need("tests/docs")
     return run([str(set_up("dev")), "-m", "pytest", "tests/docs", *rest])
 
 
@@ -333,6 +336,12 @@ def lock(rest: list[str]) -> int:
         for lock_file in LOCKS.values():
             shutil.copy(Path(folder) / lock_file.name, lock_file)
     return 0
+
+
+def need(place: str) -> None:
+    """Say so when a part of the project is not in this copy, before anything is installed for it."""
+    if not (ROOT / place).exists():
+        raise Sorry(f"This copy of Benchmates has no {place}.")
 
 
 def take_nothing(verb: str, rest: list[str]) -> None:

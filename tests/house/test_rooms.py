@@ -13,7 +13,7 @@ from tests.house.tree import PACKAGE, ROOT, kept, parsed, place
 
 MOST_LINES = 400
 LIGHT_ROOMS = ("errors", "terms", "roster", "strategy", "lesson")
-HEAVY = ("django", "numba", "numpy", "scipy", "typst", "python_calamine", "xlsxwriter")
+HEAVY = ("django", "numba", "numpy", "scipy", "typst")
 
 
 def contracts() -> list[dict[str, object]]:

@@ -24,7 +24,8 @@ def kept_files() -> tuple[Path, ...]:
     if listed.returncode == 0 and listed.stdout:
         found = [ROOT / name for name in listed.stdout.split("\0") if name]
     else:
-        found = [file for file in ROOT.rglob("*") if not any(part.startswith(".") for part in file.parts)]
+        inside = ((file, file.relative_to(ROOT).parts) for file in ROOT.rglob("*"))
+        found = [file for file, parts in inside if not any(part.startswith(".") for part in parts)]
     return tuple(sorted(file for file in found if file.is_file()))
 
 
