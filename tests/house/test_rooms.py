@@ -56,7 +56,9 @@ def test_rooms_of_the_core_stand_in_lesson_order() -> None:
 
 
 def test_modules_keep_under_one_roof() -> None:
-    lengths = {place(file): len(file.read_text(encoding="utf-8").splitlines()) for file in kept(".py")}
+    # Tests may run on: a long list of examples is one idea.
+    modules = [ROOT / "go.py", *kept(".py", under=ROOT / "src"), *kept(".py", under=ROOT / "benchmarks")]
+    lengths = {place(file): len(file.read_text(encoding="utf-8").splitlines()) for file in modules}
 
     assert {name: lines for name, lines in lengths.items() if lines > MOST_LINES} == {}
     assert len(lengths) > 10
@@ -99,8 +101,8 @@ def test_light_rooms_load_without_heavy_imports() -> None:
         ],
         capture_output=True,
         text=True,
-        check=True,
+        check=False,
     )
 
-    assert told.stdout.split() == []
+    assert (told.returncode, told.stdout.split(), told.stderr) == (0, [], "")
     assert len(modules) > 5
