@@ -130,6 +130,9 @@ def _part_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[Fau
         if home.parts != stage.parts:
             found = f'"{home.name}" does not share out the same parts'
             yield Fault(f"{here}, parts", found, f'Give "{home.name}" the same parts in the same order.')
+        elif home.size and home.size.target != len(stage.parts):
+            found = f"{len(stage.parts)} parts for homes of {home.size.target}"
+            yield Fault(f"{here}, parts", found, f'Aim at {len(stage.parts)} pupils in "{home.name}": one for each part.')
     if len(stage.cards) > 1 and len({card.word for card in stage.cards}) < len(stage.cards):
         yield Fault(f"{here}, card", "two cards carry one word", "Give each card a word of its own.")
 

@@ -182,7 +182,7 @@ def _repeat(row: Fields) -> int | Literal["members", "stations"]:
     word = row.table.get("repeat")
     if word == "members" or word == "stations":
         row.text("repeat")
-        return word  # type: ignore[return-value]
+        return word
     if isinstance(word, str):
         row.text("repeat")
         row.fault("repeat", f'"{word}"', 'Write how many more turns follow, or "members", or "stations".')
