@@ -9,6 +9,7 @@ from itertools import groupby
 from benchmates.core.errors import CannotPlan
 from benchmates.core.lesson.plan import Lesson, lesson_for
 from benchmates.core.lesson.timing import Timetable, in_words, timetable
+from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.shape import PlannedStage, Shape, plan_shape
 from benchmates.core.strategy.way import Purpose, Way
 from benchmates.core.terms import counted, joined
@@ -116,18 +117,22 @@ def _span_told(way: Way) -> str:
 
 
 def sizes_told(shape: Shape) -> str:
-    """The group sizes in words, largest grouping first: "2 fours and 3 fives; before that, 9 pairs"."""
-    grouped = [stage for stage in shape.stages if stage.turn == 0 and _forms_groups(stage)]
+    """The groups in words, in the order of the lesson: "14 pairs, then 7 fours"."""
     told: list[str] = []
-    for stage in sorted(grouped, key=lambda stage: -max(stage.sizes)):
-        words = _in_words(stage.sizes)
-        if words not in told:
+    for stage in shape.stages:
+        words = _of_stage(stage)
+        if words and words not in told:
             told.append(words)
-    return "; also ".join(told) or "on your own or all together"
+    return ", then ".join(told) or "everyone on their own"
 
 
-def _forms_groups(stage: PlannedStage) -> bool:
-    return stage.stage.size is not None
+def _of_stage(stage: PlannedStage) -> str:
+    if stage.stage.size is None or stage.turn:
+        return ""
+    if stage.relation is Relation.INNER_OUTER:
+        inner, outer = stage.sizes
+        return f"an inner ring of {inner} with {outer} round it"
+    return _in_words(stage.sizes)
 
 
 NAMES = {2: "pair", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine"}

@@ -43,7 +43,7 @@ def in_halves(minutes: Sequence[Minutes], times: Sequence[int] = ()) -> tuple[Mi
     shown = [math.floor(2 * m + TINY) / 2 for m in minutes]
     over = sum(n * (m - s) for m, s, n in zip(minutes, shown, count, strict=True))
     order = sorted(range(len(shown)), key=lambda i: (shown[i] - minutes[i], i))
-    # A rotation is lengthened by a half a turn or not at all; what it could not take goes to the others, again in order.
+    # A rotation takes half a minute for every turn or none; what it cannot take goes to the others, again in order.
     while any(over > TINY and 0.5 * count[i] <= over + TINY for i in order):
         for index in order:
             if 0.5 * count[index] <= over + TINY:

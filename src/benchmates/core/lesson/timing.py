@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -16,6 +17,7 @@ from benchmates.core.terms import Minutes, Span, counted, joined
 
 __all__ = ["Slot", "Timetable", "clock", "replan", "timetable"]
 
+MOVES = {"artefact": "pass the work on", "role": "swap roles"}
 Kind = Literal["frame", "stage", "move", "feedback"]
 
 
@@ -130,7 +132,7 @@ def _groups(planned: PlannedStage) -> int:
 
 def _move(planned: PlannedStage, index: int) -> _Stretch:
     minutes = planned.stage.move
-    words = planned.relation.in_words if planned.stage.moves == "pupils" else f"the {planned.stage.moves} moves on"
+    words = MOVES.get(planned.stage.moves, planned.relation.in_words)
     slot = Slot(f"Move: {words}", 0, minutes, "move", stage=index)
     return _Stretch(slot, Span(minutes, minutes, minutes), Priority.MUST)
 
@@ -141,7 +143,7 @@ def _stretch(part: Part, stage: int | None, kind: Kind, groups: int) -> _Stretch
         span = Span(planned, planned, planned)
     if part.each is None:
         return _Stretch(Slot(part.name, 0, 0, kind, stage, part.never_cut), span, part.priority)
-    needed = feedback_minutes(groups, part.each)
+    needed = math.ceil(2 * feedback_minutes(groups, part.each)) / 2
     if groups and span.least < span.planned:  # few groups need no more than it takes to hear them all
         span = Span(min(span.least, needed), min(span.planned, needed), min(span.most, needed))
     slot = Slot(part.name, 0, 0, "feedback", stage, part.never_cut, groups=groups)
@@ -149,12 +151,13 @@ def _stretch(part: Part, stage: int | None, kind: Kind, groups: int) -> _Stretch
 
 
 def _fitted(stretches: Sequence[_Stretch], bell: int) -> tuple[Minutes, ...]:
-    """Minutes of every stretch; planned minutes stay as they were written when they fill the bell."""
+    """Minutes of every stretch, in halves; minutes as they were written, where those fill the bell or cannot."""
     if not stretches:
         return ()
     exact = share_out([stretch.span for stretch in stretches], bell)
     loose = [i for i, s in enumerate(stretches) if s.span.least < s.span.most]
-    if all(abs(exact[i] - stretches[i].span.planned) < TINY for i in loose):
+    as_written = all(abs(exact[i] - stretches[i].span.planned) < TINY for i in loose)
+    if as_written or abs(sum(exact) - bell) > TINY:
         return exact
     alike: dict[int, list[int]] = {}
     for index in loose:

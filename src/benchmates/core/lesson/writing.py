@@ -20,7 +20,7 @@ def write_lesson(lesson: Lesson) -> str:
     """
     known = _catalogued(lesson.way)
     plain = plain_head(lesson.title, lesson.purpose, lesson.way.stages, lesson.way.stations)
-    names_stations = known is not None and known.stations != lesson.way.stations or lesson.way == plain
+    names_stations = (known is not None and known.stations != lesson.way.stations) or lesson.way == plain
     lines = [
         f"format = {FORMAT}",
         *pairs(title=lesson.title, way=lesson.way.key if known else None, bell=lesson.bell),
