@@ -21,10 +21,12 @@ from benchmates.core.roster.reading.text import lines
         ("Pupil", "name"), ("Student name", "name"), ("FULL NAME", "name"), ("First name", "forename"),
         ("Legal Surname", "surname"), ("Prior attainment", "attainment"), ("KS2 score", "attainment"),
         ("Sex", "gender"), ("Reg", "class"), ("TA", "adult_support"), ("EAL?", "eal"), ("EAL (y/n)", "eal"),
-        ("Year Group", "year"), ("works_well_with", "works_well_with"), ("Pupil ID", "id"), ("Student's ID", "id"),
+        ("Year Group", "year"), ("works_well_with", "works_well_with"), ("Pupil ID", "id"),
+        ("Student's ID", "id"),
         ("Admission No.", "id"), ("Confident reader?", "confident_reader"), ("Bench no.", "bench"),
         ("Date of birth", None), ("DOB", None), ("UPN", None), ("Address", None), ("SEN status", None),
-        ("Pupil premium", None), ("FSM", None), ("Religion", None), ("Parent email", None), ("Behaviour points", None),
+        ("Pupil premium", None), ("FSM", None), ("Religion", None), ("Parent email", None),
+        ("Behaviour points", None),
         ("", None),
     ],
 )  # fmt: skip
@@ -33,14 +35,20 @@ def test_a_heading_is_known_or_dropped(heading: str, field: str | None) -> None:
 
 
 def test_columns_in_any_order_fill_our_fields_and_others_are_named_and_dropped() -> None:
-    data = "Reg,Surname,DOB,Forename,KS2 score,TA,Talk\n8B,Khan,1/1/13,Ravi,101.0,Y,Takes Over\n".encode()
+    data = b"Reg,Surname,DOB,Forename,KS2 score,TA,Talk\n8B,Khan,1/1/13,Ravi,101.0,Y,Takes Over\n"
     preview = read_class_list(data, filename="a.csv")
     pupil = preview.confirmed().pupils[0]
-    assert (pupil.id, pupil.name, pupil.attainment, pupil.adult_support) == ("Ravi Khan", "Ravi Khan", 101, True)
+    assert (pupil.id, pupil.name, pupil.attainment, pupil.adult_support) == (
+        "Ravi Khan",
+        "Ravi Khan",
+        101,
+        True,
+    )
     assert pupil.talk is Talk.TAKES_OVER
     assert preview.notices == ("Not taken in: “Reg” and “DOB”.",)
     assert preview.columns[:4] == (
-        ColumnUse("Reg", None), ColumnUse("Surname", "name"), ColumnUse("DOB", None), ColumnUse("Forename", "name"),
+        ColumnUse("Reg", None), ColumnUse("Surname", "name"), ColumnUse("DOB", None),
+        ColumnUse("Forename", "name"),
     )  # fmt: skip
 
 
@@ -71,7 +79,9 @@ def test_lines_of_any_system(text: str) -> None:
 def test_pasted_names_lose_numbering_and_bullets() -> None:
     text = "1. Ravi K\n 2) Hana S\n(3) Femi A\n• Gwen P\n- Otis D\n* Umi N\n7\tWren J\n\n[x] Cai Y\n"
     preview = read_pasted(text)
-    assert [p.name for p in preview.confirmed()] == "Ravi K,Hana S,Femi A,Gwen P,Otis D,Umi N,Wren J,Cai Y".split(",")
+    assert [
+        p.name for p in preview.confirmed()
+    ] == "Ravi K,Hana S,Femi A,Gwen P,Otis D,Umi N,Wren J,Cai Y".split(",")
     assert preview.rows_read == 8
 
 
@@ -86,17 +96,27 @@ def test_a_pasted_table_with_a_heading_row_is_a_table(sign: str) -> None:
 
 
 def test_names_on_one_line_are_parted() -> None:
-    assert [p.name for p in read_pasted("Ravi K, Hana S, Femi A").confirmed()] == ["Ravi K", "Hana S", "Femi A"]
+    assert [p.name for p in read_pasted("Ravi K, Hana S, Femi A").confirmed()] == [
+        "Ravi K",
+        "Hana S",
+        "Femi A",
+    ]
 
 
-ROWS = [["id", "name", "year", "attainment", "eal"], ["7", "Ravi K", "8", "50", "yes"], ["9", "Нур H", "8", "", "no"]]
+ROWS = [
+    ["id", "name", "year", "attainment", "eal"],
+    ["7", "Ravi K", "8", "50", "yes"],
+    ["9", "Нур H", "8", "", "no"],
+]
 
 
 def test_xlsx_written_by_openpyxl_is_read() -> None:
     # Outside check: openpyxl writes the workbook; numbers stay numbers there, as a spreadsheet keeps them.
     book = openpyxl.Workbook()
     for row in ROWS:
-        book.active.append([float(c) if c.isdigit() else c == "yes" if c in ("yes", "no") else c for c in row])
+        book.active.append(
+            [float(c) if c.isdigit() else c == "yes" if c in ("yes", "no") else c for c in row]
+        )
     out = io.BytesIO()
     book.save(out)
     check(out.getvalue(), "a.xlsx")
@@ -125,5 +145,8 @@ def ods(rows: list[list[str]]) -> bytes:
 
 
 def check(data: bytes, filename: str) -> None:
-    held = [(p.id, p.name, p.year, p.attainment, p.eal) for p in read_class_list(data, filename=filename).confirmed()]
+    held = [
+        (p.id, p.name, p.year, p.attainment, p.eal)
+        for p in read_class_list(data, filename=filename).confirmed()
+    ]
     assert held == [("7", "Ravi K", "8", 50, True), ("9", "Нур H", "8", None, False)]

@@ -23,7 +23,9 @@ def told(error: pytest.ExceptionInfo[CannotRead]) -> list[tuple[str, str]]:
 
 
 def test_musts_are_read_in_the_words_a_teacher_writes() -> None:
-    data = b"Must,Pupils,Because,Where\nApart,p1;p2,year office,\nNear adult,Ravi K,,\nFIXED,p3,,role scribe\n"
+    data = (
+        b"Must,Pupils,Because,Where\nApart,p1;p2,year office,\nNear adult,Ravi K,,\nFIXED,p3,,role scribe\n"
+    )
     assert read_musts(data, filename="m.csv", class_list=FEW) == (
         Must(Kind.APART, (P1, P2), "year office", None, 2),
         Must(Kind.NEAR_ADULT, (P1,), "", None, 3),
@@ -62,7 +64,10 @@ def test_musts_without_their_headings_are_a_fault_that_names_them() -> None:
 
 
 def test_history_takes_both_ways_of_writing_a_date_and_leaves_strangers_out() -> None:
-    data = b"date,stage,group,pupil,role\n2026-03-09,fours,A,p1,scribe\n10/03/2026,fours,B,Ravi K,\n2026-03-10,fours,B,p9,\n"
+    data = (
+        b"date,stage,group,pupil,role\n2026-03-09,fours,A,p1,scribe\n"
+        b"10/03/2026,fours,B,Ravi K,\n2026-03-10,fours,B,p9,\n"
+    )
     history, notices = read_history(data, filename="h.csv", class_list=FEW)
     assert history.sittings == (
         Sitting(dt.date(2026, 3, 9), "fours", "A", P1, "scribe"),
@@ -72,7 +77,9 @@ def test_history_takes_both_ways_of_writing_a_date_and_leaves_strangers_out() ->
 
 
 def test_every_fault_of_a_history_is_told_at_once() -> None:
-    data = b"date,stage,group,pupil\n2026-02-30,fours,A,p1\nMonday,fours,,p1\n2026-03-10,fours,A,Hana S\n,,,p1\n"
+    data = (
+        b"date,stage,group,pupil\n2026-02-30,fours,A,p1\nMonday,fours,,p1\n2026-03-10,fours,A,Hana S\n,,,p1\n"
+    )
     with pytest.raises(CannotRead) as error:
         read_history(data, filename="h.csv", class_list=FEW)
     assert told(error) == [
@@ -92,7 +99,9 @@ def test_a_history_without_a_column_says_which() -> None:
     assert told(error) == [("h.csv, row 1", "no column headed “stage”")]
 
 
-@pytest.mark.parametrize("data", [b'[columns]\nname = "Learner"\n', b'name = "Learner"\n', b'\xef\xbb\xbfname = "Learner"'])
+@pytest.mark.parametrize(
+    "data", [b'[columns]\nname = "Learner"\n', b'name = "Learner"\n', b'\xef\xbb\xbfname = "Learner"']
+)
 def test_a_column_map_is_read_from_a_table_or_the_top(data: bytes) -> None:
     assert read_column_map(data) == {"name": "Learner"}
 
@@ -117,7 +126,9 @@ def test_the_examples_are_read_clean() -> None:
     preview = read_class_list((EXAMPLES / "8b.csv").read_bytes(), filename="8b.csv")
     class_list = preview.confirmed()
     musts = read_musts((EXAMPLES / "8b-musts.csv").read_bytes(), filename="m", class_list=class_list)
-    history, notices = read_history((EXAMPLES / "8b-history.csv").read_bytes(), filename="h", class_list=class_list)
+    history, notices = read_history(
+        (EXAMPLES / "8b-history.csv").read_bytes(), filename="h", class_list=class_list
+    )
     names = read_class_list((EXAMPLES / "names.txt").read_bytes(), filename="names.txt").confirmed()
     assert (len(class_list), len(musts), {m.kind for m in musts}, len(names)) == (30, 12, set(Kind), 28)
     assert preview.notices == notices == ()

@@ -26,7 +26,9 @@ from benchmates.core.roster.reading.cells import cleaned, guarded, unguarded, wi
 from benchmates.core.terms import PupilId
 
 # Any script; texts are as held, that is cleaned. The signs a spreadsheet would run come often.
-anything = st.text(max_size=20) | st.builds(str.__add__, st.sampled_from(["=", "+", "-", "@", "'=", "''@"]), st.text(max_size=8))
+anything = st.text(max_size=20) | st.builds(
+    str.__add__, st.sampled_from(["=", "+", "-", "@", "'=", "''@"]), st.text(max_size=8)
+)
 words = anything.map(cleaned).filter(bool)
 ids = words.map(lambda w: cleaned(w.replace(";", ""))).filter(bool)
 numbered = words.map(without_point_zero)
@@ -92,7 +94,9 @@ def test_a_history_written_and_read_again_is_the_same(data: st.DataObject, class
 @given(st.data(), class_lists())
 def test_musts_written_and_read_again_are_the_same(data: st.DataObject, class_list: ClassList) -> None:
     some = st.lists(st.sampled_from(class_list.ids), min_size=1, unique=True).map(tuple)
-    drawn = data.draw(st.lists(st.tuples(st.sampled_from(Kind), some, words | st.just(""), words), max_size=6))
+    drawn = data.draw(
+        st.lists(st.tuples(st.sampled_from(Kind), some, words | st.just(""), words), max_size=6)
+    )
     drawn = [d for d in drawn if len(d[1]) > 1 or d[0] in (Kind.NEAR_ADULT, Kind.FIXED)]
     musts = tuple(
         Must(kind, pupils, because, where if kind is Kind.FIXED else None, row)

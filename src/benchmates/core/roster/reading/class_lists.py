@@ -19,7 +19,7 @@ from benchmates.core.roster.reading.headings import (
 from benchmates.core.roster.reading.preview import ColumnUse, Preview
 from benchmates.core.roster.reading.pupils import Findings, class_of, pupils_from
 from benchmates.core.roster.reading.table import Grid, Row, Suits, Table, read_table, read_text
-from benchmates.core.terms import counted, joined
+from benchmates.core.terms import joined
 
 MOST_PUPILS = 400
 LARGE_CLASS = 40
@@ -36,7 +36,8 @@ def read_class_list(data: bytes, *, filename: str, columns: Mapping[str, str] | 
     filename
         For the telling; ".csv" also says that commas part columns and are not in names.
     columns
-        Field of ours -> heading of theirs, for headings that are not recognised; an empty heading drops the field.
+        Field of ours -> heading of theirs, for headings that are not recognised; an empty heading drops the
+        field.
 
     Raises
     ------

@@ -26,7 +26,7 @@ class Row:
 
 @dataclass(frozen=True)
 class Grid:
-    """The rows of one sheet or text. In ``written`` text an apostrophe may guard a cell and ``=`` starts a formula."""
+    """The rows of one sheet or text; in ``written`` text ``=`` starts a formula, unless guarded."""
 
     rows: tuple[Row, ...]
     written: bool = False
@@ -72,7 +72,7 @@ def read_table(data: bytes, *, filename: str, suits: Suits) -> Table | Fault:
 
 
 def read_text(text: str, *, suits: Suits) -> Table | Fault:
-    """The grid of a text under the separator that finds the most known headings, else the steadiest columns."""
+    """The grid under the separator that finds the most known headings, else the steadiest columns."""
     stated = texts.stated_separator(text)
     tried = [texts.split(text, separator) for separator in ((stated,) if stated else texts.SEPARATORS)]
     rows = [t for t in tried if not isinstance(t, Fault)]
