@@ -289,6 +289,22 @@ SPOILED: dict[str, Spoiled] = {
         filename="names.txt",
         notices=("Row 1 (“8B Design”) was taken for a title and skipped.",),
     ),
+    "headings on every page": Spoiled(
+        b"name,year\nRavi K,8\nname,year\nHana S,8\n",
+        (R, H),
+        notices=("Row 3 repeats the headings and was skipped.",),
+    ),
+    "a key headed pupil beside the name": Spoiled(
+        b"Pupil,Name\nA17,Ravi K\n", (R,), notices=("Not taken in: “Pupil”.",)
+    ),
+    "a text without end": Spoiled(
+        b"a,8\n" * 30_000,
+        faults=("the list: 30001 rows where one class is expected. Choose the list of one class.",),
+    ),
+    "a row without end": Spoiled(
+        b"name\n" + b"a," * 3000,
+        faults=("the list: a row of more than 1000 cells. Choose the list of one class.",),
+    ),
     "numbers for names": Spoiled(
         b"12345\nRavi K\n",
         faults=("row 1: “12345” has no letters in it. Write the name, or take the line out.",),

@@ -79,9 +79,16 @@ def test_lines_of_any_system(text: str) -> None:
 def test_pasted_names_lose_numbering_and_bullets() -> None:
     text = "1. Ravi K\n 2) Hana S\n(3) Femi A\n• Gwen P\n- Otis D\n* Umi N\n7\tWren J\n\n[x] Cai Y\n"
     preview = read_pasted(text)
-    assert [
-        p.name for p in preview.confirmed()
-    ] == "Ravi K,Hana S,Femi A,Gwen P,Otis D,Umi N,Wren J,Cai Y".split(",")
+    assert [p.name for p in preview.confirmed()] == [
+        "Ravi K",
+        "Hana S",
+        "Femi A",
+        "Gwen P",
+        "Otis D",
+        "Umi N",
+        "Wren J",
+        "Cai Y",
+    ]
     assert preview.rows_read == 8
 
 

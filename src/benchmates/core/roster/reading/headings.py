@@ -142,6 +142,8 @@ _WORDS: dict[str, tuple[str, ...]] = {
         "set",
     ),
 }
+# Beside a column headed "Name" these are more often a key or a number than a second name.
+_PERHAPS_NAMES = frozenset({"pupil", "pupils", "student", "students", "learner", "learners", "child"})
 _FIELD_OF = {word: field for field, words in _WORDS.items() for word in words}
 _WHOSE = re.compile(r"^(?:the )?(?:pupil|student|learner|child)(?: s|s)? (?=\S)")
 _ASIDE = re.compile(r" (?:y n|yes no|y|optional|if known)$")
@@ -204,8 +206,9 @@ def _fields(headings: tuple[str, ...], columns: Mapping[str, str]) -> tuple[str 
     for at, heading in enumerate(headings):
         if plain(heading) in mapped:
             taken.setdefault(mapped[plain(heading)], at)
-    for at, heading in enumerate(headings):
-        field = field_of(heading)
+    surest_first = sorted(range(len(headings)), key=lambda at: plain(headings[at]) in _PERHAPS_NAMES)
+    for at in surest_first:
+        field = field_of(headings[at])
         if field and at not in taken.values() and field not in columns:
             taken.setdefault(field, at)
     if "name" in taken and "forename" in taken:

@@ -11,7 +11,7 @@ from benchmates.core.roster.reading.table import Row
 from benchmates.core.roster.reading.text import lines
 from benchmates.core.terms import PupilId
 
-_BULLET = re.compile(r"^(?:[-–—*+]\s+|[•‣◦▪●○·]\s*|\[[ xX]?\]\s*)+")
+_BULLET = re.compile(r"^(?:[-–—*]\s*|\+\s+|[•‣◦▪●○·]\s*|\[[ xX]?\]\s*)+")
 _NUMBERING = re.compile(r"^(?:\(?\d{1,3}[.):\]]\s*|\d{1,3}\s+)")
 _QUOTED = re.compile(r'^"(.*)"$')
 
