@@ -9,6 +9,7 @@ from enum import Enum
 from benchmates.core.errors import Fault
 
 MOST_BYTES = 20_000_000
+MOST_TEXT = 4_000_000  # 400 pupils of ten thousand characters each
 MOST_UNPACKED = 200_000_000  # a list of 400 pupils unpacks to well under a megabyte
 
 SAVE_AS = "Save the list as .csv, .xlsx or .ods and choose that file."
@@ -54,6 +55,10 @@ def content_of(data: bytes, *, filename: str) -> Content | Fault:
     named = _named(data)
     if named:
         return Fault(filename, f"the file is {named}, not a list", SAVE_AS)
+    if len(data) > MOST_TEXT:
+        return Fault(
+            filename, f"the text is over {MOST_TEXT // 1_000_000} MB", "Choose the list of one class."
+        )
     return Content.TEXT
 
 
