@@ -10,7 +10,7 @@ from typing import Literal
 
 from benchmates.core.errors import CannotPlan
 from benchmates.core.lesson.minutes import TINY, feedback_minutes, groups_heard, in_halves, replan, share_out
-from benchmates.core.lesson.plan import Lesson, Part, Priority, dead_time_told
+from benchmates.core.lesson.plan import Lesson, Part, Priority, asks_again_told, dead_time_told
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.shape import PlannedStage, Shape
 from benchmates.core.terms import Minutes, Span, counted, joined
@@ -94,14 +94,18 @@ def timetable(lesson: Lesson, shape: Shape) -> Timetable:
         slots.append(replace(stretch.slot, start=round(start, 6), minutes=given, heard=heard))
     left = lesson.bell - slots[-1].finish if slots else float(lesson.bell)
     over, spare = max(0.0, round(-left, 6)), max(0.0, round(left, 6))
-    return Timetable(tuple(slots), over, spare, tuple(_told(lesson, stretches, slots, over=over, spare=spare)))
+    return Timetable(
+        tuple(slots), over, spare, tuple(_told(lesson, stretches, slots, over=over, spare=spare))
+    )
 
 
 def _stretches(lesson: Lesson, shape: Shape) -> Iterator[_Stretch]:
     held = {part.stage for part in lesson.parts}
     for planned in shape.stages:
         if planned.source not in held:
-            raise CannotPlan(f"The stage “{planned.name}” stands in no part of the lesson. Give it its minutes.")
+            raise CannotPlan(
+                f"The stage “{planned.name}” stands in no part of the lesson. Give it its minutes."
+            )
     last_groups = 0
     for part in lesson.parts:
         if part.stage is None:
@@ -199,6 +203,8 @@ def _told(
             )
     if lesson.insists:
         yield from dead_time_told(lesson)
+    if not lesson.way.one_question_ok:
+        yield from asks_again_told(lesson)
 
 
 def _shortened(stretch: _Stretch, slot: Slot) -> bool:
