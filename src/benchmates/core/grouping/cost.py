@@ -19,9 +19,8 @@ When one moves or stays, only the pairs that the move creates are charged, and n
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import combinations
-from math import floor
 
 from benchmates.core.grouping.result import Compromise, Repeat, StageGroups
 from benchmates.core.grouping.wishes import NAMES, Wishes
@@ -63,9 +62,7 @@ def compromise(
     return Compromise(tuple(by_stage))
 
 
-def repeats(
-    stages: Sequence[StageGroups], *, present: ClassList, meetings: Meetings
-) -> tuple[Repeat, ...]:
+def repeats(stages: Sequence[StageGroups], *, present: ClassList, meetings: Meetings) -> tuple[Repeat, ...]:
     """Every pair that is together again in a counted stage, in list order stage by stage."""
     pairs = _charged_pairs(stages, present)
     again: list[Repeat] = []
@@ -79,7 +76,9 @@ def repeats(
 
 def is_counted(stage: StageGroups) -> bool:
     """Whether wishes are weighed here: the relation counts, and it is neither the whole class nor single pupils."""
-    return stage.relation.is_counted and len(stage.groups) > 1 and any(len(g.members) > 1 for g in stage.groups)
+    return (
+        stage.relation.is_counted and len(stage.groups) > 1 and any(len(g.members) > 1 for g in stage.groups)
+    )
 
 
 def _charges_pairs_only(stage: StageGroups) -> bool:
@@ -116,7 +115,7 @@ def _met_before(k: int, stages: Sequence[StageGroups], pairs: Sequence[set[Pair]
     return sum(meetings.get(pair, 0) + _today(k, stages, pairs, pair) for pair in pairs[k])
 
 
-def _by_list(present: ClassList) -> object:
+def _by_list(present: ClassList) -> Callable[[Pair], tuple[int, int]]:
     order = {p: k for k, p in enumerate(present.ids)}
     return lambda pair: (order[pair[0]], order[pair[1]])
 
@@ -139,7 +138,7 @@ def _of_groups(groups: Sequence[Sequence[Pupil]], present: ClassList) -> dict[st
 def mean_attainment(present: ClassList) -> int | None:
     """Mean over recorded values, rounded half up; None when there are none."""
     values = [p.attainment for p in present if p.attainment is not None]
-    return floor(sum(values) / len(values) + 0.5) if values else None
+    return (2 * sum(values) + len(values)) // (2 * len(values)) if values else None
 
 
 def two_genders(present: ClassList) -> tuple[str, str] | None:
@@ -162,9 +161,7 @@ def _uneven(group: Sequence[Pupil], two: tuple[str, str]) -> int:
 
 def _without_partner(group: Sequence[Pupil], here: frozenset[PupilId]) -> int:
     members = {p.id for p in group}
-    return sum(
-        bool(here & set(p.works_well_with)) and not members & set(p.works_well_with) for p in group
-    )
+    return sum(bool(here & set(p.works_well_with)) and not members & set(p.works_well_with) for p in group)
 
 
 def _lone(group: Sequence[Pupil]) -> int:
