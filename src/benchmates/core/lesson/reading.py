@@ -182,7 +182,8 @@ def _parts(fields: Fields, lesson_way: Way | None, bell: int) -> tuple[Part, ...
 def _part(row: Fields, stages: tuple[Stage, ...] | None) -> Part | None:
     stage = _stage_of(row, stages)
     carried = stages[stage] if stages is not None and stage is not None else None
-    name = row.text("name", required=carried is None, default=carried.name if carried else "", longest=60)
+    named = carried is None or row.has("name")
+    name = row.text("name", required=named, default=carried.name if carried else "", longest=60)
     minutes = row.minutes("minutes", required=carried is None) or (carried.minutes if carried else None)
     each = row.number("each", default=carried.each if carried else 0.0, most=30) or None
     never_cut = row.yes("never_cut")
