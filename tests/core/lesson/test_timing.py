@@ -153,3 +153,17 @@ def test_groups_at_the_teacher_do_not_report_as_a_group() -> None:
     lesson = lesson_for(way("skill-cascade"), title="Lesson", bell=60)
 
     assert named(timetable(lesson, shape), "Feedback").groups == 4
+
+
+@pytest.mark.parametrize(
+    ("key", "moves"),
+    [
+        ("pass-on-sketching", ["new groups", *["pass the work on"] * 3, "hand the work back"]),
+        ("critique-gallery", [*["move on by one"] * 3, "back to your own place"]),
+        ("listening-triads", ["new groups", "swap roles", "swap roles"]),
+    ],
+)
+def test_a_move_says_what_moves(key: str, moves: list[str]) -> None:
+    times = timed(key, bell=60)
+
+    assert [slot.name for slot in times.slots if slot.kind == "move"] == [f"Move: {words}" for words in moves]
