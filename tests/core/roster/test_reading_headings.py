@@ -2,11 +2,9 @@
 
 import io
 
-import odf.opendocument
-import odf.table
-import odf.text
 import openpyxl
 import pytest
+from odfdo import Cell, Document, Row, Table
 
 from benchmates.core.errors import CannotRead
 from benchmates.core.roster.pupil import Talk
@@ -129,23 +127,21 @@ def test_xlsx_written_by_openpyxl_is_read() -> None:
     check(out.getvalue(), "a.xlsx")
 
 
-def test_ods_written_by_odfpy_is_read() -> None:
-    # Outside check: odfpy writes the OpenDocument sheet.
+def test_ods_written_by_odfdo_is_read() -> None:
+    # Outside check: odfdo writes the OpenDocument sheet.
     check(ods(ROWS), "a.ods")
 
 
 def ods(rows: list[list[str]]) -> bytes:
-    book = odf.opendocument.OpenDocumentSpreadsheet()
-    table = odf.table.Table(name="Class")
+    book = Document("spreadsheet")
+    book.body.clear()
+    table = Table("Class")
     for cells in rows:
-        row = odf.table.TableRow()
+        row = Row()
         for text in cells:
-            typed = {"valuetype": "float", "value": text} if text.isdigit() else {"valuetype": "string"}
-            cell = odf.table.TableCell(**typed)
-            cell.addElement(odf.text.P(text=text))
-            row.addElement(cell)
-        table.addElement(row)
-    book.spreadsheet.addElement(table)
+            row.append(Cell(int(text) if text.isdigit() else text))
+        table.append(row)
+    book.body.append(table)
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()

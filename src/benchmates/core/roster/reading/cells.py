@@ -66,5 +66,5 @@ def whole_number(text: str) -> int | None:
 
 
 def without_point_zero(text: str) -> str:
-    """ "7.0" as "7": spreadsheets keep a year or a bench as a number."""
+    """Read "7.0" as "7": spreadsheets keep a year or a bench as a number."""
     return text.split(".")[0] if re.fullmatch(r"[0-9]+\.0+", text) else text

@@ -20,7 +20,7 @@ def sheets(data: bytes, *, filename: str) -> list[tuple[str, list[list[str]]]] |
                 "Copy the list to a new workbook.",
             )
         return _opened(data)
-    except Exception:
+    except Exception:  # noqa: BLE001 - the reader and zipfile answer damage with many kinds of error
         return damaged
     except BaseException as error:
         # The reader is compiled; its own breakdowns arrive outside Exception: a damaged file too.
