@@ -51,6 +51,10 @@ def test_ring_carousel_and_critique_say_where() -> None:
     assert said("fishbowl", "p00")[5] == ("10:17", f"Critique, turn 1: at {works}'s work")
 
 
+def test_work_alone_is_said_once() -> None:
+    assert said("fishbowl", "p00")[4] == ("10:01", "Sketch alone")
+
+
 def test_lesson_without_a_start_counts_minutes() -> None:
     assert [at for at, _ in said("market", "p00")] == ["0 min", "11 min", "17 min", "21 min"]
 

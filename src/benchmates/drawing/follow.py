@@ -21,7 +21,11 @@ def follow_list(drawing: Drawing, pupil: PupilId) -> list[Step]:
     for slot in drawing.slots:
         stage = drawing.stage_of(slot)
         if stage is not None:
-            steps.append((drawing.clock(slot.start), f"{slot.name}: {_told(drawing, stage, pupil)}"))
+            told = _told(drawing, stage, pupil)
+            said = (
+                slot.name if told in slot.name.lower() else f"{slot.name}: {told}"
+            )  # never "Sketch alone: alone"
+            steps.append((drawing.clock(slot.start), said))
     return steps
 
 

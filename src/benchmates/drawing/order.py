@@ -7,7 +7,16 @@ from statistics import fmean
 
 from benchmates.core.grouping.result import StageGroups
 from benchmates.core.terms import PupilId
-from benchmates.drawing.families import Family, Order, by_label, by_middle, crossings, families, in_order, is_outing
+from benchmates.drawing.families import (
+    Family,
+    Order,
+    by_label,
+    by_middle,
+    crossings,
+    families,
+    in_order,
+    is_outing,
+)
 from benchmates.drawing.scenes import Look, Scene, visited
 
 # Twice is enough: the first turn places the groups, the second sends visitors to the side that faces their way.
@@ -46,7 +55,11 @@ def _family_orders(
 
 
 def _pull(
-    found: Sequence[Order], belongs: Sequence[int], scenes: Sequence[Scene], home: int, rank: dict[PupilId, float]
+    found: Sequence[Order],
+    belongs: Sequence[int],
+    scenes: Sequence[Scene],
+    home: int,
+    rank: dict[PupilId, float],
 ) -> dict[PupilId, float]:
     """Where each pupil is drawn to by the other families and outings, so that they stand on the side that faces it."""
     drawn: dict[PupilId, list[float]] = {p: [] for p in rank}
@@ -97,9 +110,7 @@ def _hosts(stage: StageGroups, home: Order, before: Sequence[Scene]) -> Order:
             if scene.stage is not None and not is_outing(scene):
                 places[group.label] = fmean(stood[p] for p in group.members)
     # A place that nobody came from (the teacher's bench) stands among those who came to it.
-    groups = sorted(
-        stage.groups, key=lambda g: places.get(g.label, fmean(stood[p] for p in g.members))
-    )
+    groups = sorted(stage.groups, key=lambda g: places.get(g.label, fmean(stood[p] for p in g.members)))
     return tuple(p for g in groups for p in sorted(g.members, key=stood.__getitem__))
 
 

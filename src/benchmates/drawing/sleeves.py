@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from benchmates.core.terms import PupilId, TOKEN_LETTERS
+from benchmates.core.terms import TOKEN_LETTERS, PupilId
 from benchmates.drawing.bends import Strand
 from benchmates.drawing.lettering import width
 from benchmates.drawing.marks import members, text
@@ -50,7 +50,9 @@ def _of_run(run: Run, a: float, b: float, measures: Measures) -> list[Sleeve]:
         if run.scene.look is Look.RINGS and index:
             # The outer ring is drawn as two banks, one on each side of the inner ring.
             middle = measures.breadth / 2
-            banks = [tuple(p for p in group.members if (run.at[p] < middle) is above) for above in (True, False)]
+            banks = [
+                tuple(p for p in group.members if (run.at[p] < middle) is above) for above in (True, False)
+            ]
             parts, look, label = [bank for bank in banks if bank], "outer", ""
         else:
             parts, label = [group.members], group.label

@@ -111,7 +111,11 @@ def symbols() -> str:
 
 def _face(token: Token, label: str) -> str:
     """Shape, its edge and the label. The eyelet has a ring of its own; longer labels are set smaller."""
-    ring = '<circle cx="24" cy="24" r="17.5" fill="none" stroke="#fff" stroke-width="1.6"/>' if token.letter == "E" else ""
+    ring = (
+        '<circle cx="24" cy="24" r="17.5" fill="none" stroke="#fff" stroke-width="1.6"/>'
+        if token.letter == "E"
+        else ""
+    )
     size = {1: 25, 2: 21, 3: 16}.get(len(label), 12)
     baseline = token.baseline - (25 - size) * 0.35
     edge = 2.6 if token.is_pale else 1
