@@ -51,6 +51,7 @@ NAMES = [
     "Piers J",
 ]
 Seats = list[list[int]]
+Row = tuple[str, float, str, int | None, bool]
 
 
 def pupils(n: int) -> tuple[tuple[PupilId, str], ...]:
@@ -110,7 +111,7 @@ def individual(name: str, n: int, source: int = 0) -> StageGroups:
     )
 
 
-def on_the_clock(rows: Sequence[tuple[str, float, str, int | None, bool]]) -> tuple[DrawnSlot, ...]:
+def on_the_clock(rows: Sequence[Row]) -> tuple[DrawnSlot, ...]:
     made, at = [], 0.0
     for name, minutes, kind, index, never_cut in rows:
         made.append(DrawnSlot(name, at, minutes, kind, index, never_cut))
@@ -124,12 +125,12 @@ def shuffled(n: int, seed: int) -> list[int]:
     return order
 
 
-FRAME = [
+FRAME: list[Row] = [
     ("Register", 4, "frame", None, True),
     ("Starter", 5, "frame", None, False),
     ("Briefing", 5, "frame", None, True),
 ]
-CLOSE = [("Clear up", 5, "frame", None, True), ("Plenary", 4, "frame", None, False)]
+CLOSE: list[Row] = [("Clear up", 5, "frame", None, True), ("Plenary", 4, "frame", None, False)]
 NINE = dt.time(9, 0)
 
 
@@ -236,13 +237,23 @@ def fishbowl() -> Drawing:
     ]
     for turn, step in enumerate((6, 7, 8)):
         works = {p: order[(order.index(p) + step) % n] for p in range(n)}
+        each, numbers = [[p] for p in range(n)], [str(p + 1) for p in range(n)]
         stages.append(
-            stage(f"Critique, turn {turn + 1}", Relation.ROTATE, [[p] for p in range(n)], [str(p + 1) for p in range(n)],
-                  of=4, source=4, turn=turn, artefact=works)
-        )  # fmt: skip
+            stage(
+                f"Critique, turn {turn + 1}",
+                Relation.ROTATE,
+                each,
+                numbers,
+                of=4,
+                source=4,
+                turn=turn,
+                artefact=works,
+            )
+        )
     stages.append(individual("Re-rank", n, source=5))
     slots = on_the_clock(
-        [("Register", 4, "frame", None, True), ("Starter", 6, "frame", None, False), ("Briefing", 6, "frame", None, True),
+        [("Register", 4, "frame", None, True), ("Starter", 6, "frame", None, False),
+         ("Briefing", 6, "frame", None, True),
          ("Fishbowl, turn 1", 8, "stage", 0, False), ("Fishbowl, turn 2", 8, "stage", 1, False),
          ("Need map in pairs", 10, "stage", 2, False), ("Move", 1, "move", 3, False),
          ("Fours rank", 10, "stage", 3, False),

@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 from benchmates.drawing.lettering import width
 
 SVG = "{http://www.w3.org/2000/svg}"
-SIZES = {"mins": 12.5, "clock": 12.5, "part": 12.0}
+SIZES = {"mins": 12.5, "clock": 12.5, "part": 12.5}
 
 
 @dataclass(frozen=True)

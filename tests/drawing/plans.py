@@ -10,7 +10,18 @@ from hypothesis import strategies as st
 from benchmates.core.grouping.result import StageGroups
 from benchmates.core.strategy.relation import Relation
 from benchmates.drawing.drawn import Drawing
-from tests.drawing.lessons import FRAME, NINE, Seats, cut, individual, letters, on_the_clock, pupils, stage
+from tests.drawing.lessons import (
+    FRAME,
+    NINE,
+    Row,
+    Seats,
+    cut,
+    individual,
+    letters,
+    on_the_clock,
+    pupils,
+    stage,
+)
 
 
 @st.composite
@@ -78,7 +89,7 @@ def _any_stage(draw: st.DrawFn, n: int, k: int, before: list[StageGroups]) -> St
 
 
 def _drawing(draw: st.DrawFn, n: int, stages: list[StageGroups]) -> Drawing:
-    rows: list[tuple[str, float, str, int | None, bool]] = list(FRAME) if draw(st.booleans()) else []
+    rows: list[Row] = list(FRAME) if draw(st.booleans()) else []
     for k, s in enumerate(stages):
         if k and draw(st.booleans()):
             rows.append(("Move", draw(st.sampled_from([0.5, 1, 2])), "move", k, False))

@@ -199,3 +199,9 @@ def _crossed(svg: str) -> int:
         )
         for one, other in combinations(lines, 2)
     )
+
+
+def test_pairs_with_letters_of_their_own_bear_tokens() -> None:
+    uses = [e.attrib["href"] for e in picture.read(wide(SAMPLES["two"]())).iter(f"{picture.SVG}use")]
+
+    assert uses == ["#tok-A"]

@@ -20,7 +20,7 @@ _RULES = """
 .sleeve.has {{ stroke: {accent}; stroke-width: 2.2; stroke-dasharray: none; }}
 .threads text {{ fill: {ink}; font-size: 13px; font-variant-numeric: tabular-nums; }}
 .threads .mins, .threads .clock {{ fill: {ink-2}; font-size: 12.5px; }}
-.threads .part {{ font-size: 12px; font-weight: 700; paint-order: stroke; stroke: {paper}; stroke-width: 5; }}
+.threads .part {{ font-size: 12.5px; font-weight: 700; paint-order: stroke; stroke: {paper}; stroke-width: 5; }}
 .threads .stage {{ font-weight: 700; }}
 .threads .name.on {{ font-weight: 700; fill: {accent}; }}
 .threads.many .name:not(.on) {{ display: none; }}

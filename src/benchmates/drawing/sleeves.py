@@ -13,7 +13,7 @@ from benchmates.drawing.marks import members, text
 from benchmates.drawing.placing import Measures, Run
 from benchmates.drawing.scenes import Look
 
-LABEL_SIZE = 12.0
+LABEL_SIZE = 12.5
 LEAST_TOKEN = 14.0  # px; smaller ones cannot be told apart
 
 
@@ -84,16 +84,18 @@ def sleeve_mark(sleeve: Sleeve, strand: Strand, followed: PupilId | None) -> str
 
 def label_marks(row: Sequence[Sleeve], strand: Strand, token: float) -> list[str]:
     """Tokens for the letters alone, words for parts and experts; none where it would touch its neighbour."""
-    if not row or not any(s.label for s in row):
+    row = [s for s in row if s.label]
+    if not row:
         return []
-    if all(s.label in TOKEN_LETTERS for s in row if s.look == "group") and row[0].look == "group":
+    if all(s.label in TOKEN_LETTERS for s in row):
         return _tokens(row, strand, token)
     return _words_down(row, strand) if strand.down else _words_along(row, strand)
 
 
 def _tokens(row: Sequence[Sleeve], strand: Strand, most: float) -> list[str]:
     pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
-    size = min(most, row[0].b - row[0].a - 2, pitch - 2)
+    thick = min(s.hi - s.lo for s in row)
+    size = min(most, row[0].b - row[0].a - 2, pitch - 2, thick + 4)
     if size < LEAST_TOKEN:
         return []
     made = []
