@@ -303,6 +303,24 @@ def market() -> Drawing:
     return Drawing(pupils(18), slots, stages)
 
 
+def gallery() -> Drawing:
+    """Everyone at their own numbered place, then two visits to the places next along."""
+    n = 14
+    order = shuffled(n, 30)
+    labels = [str(k + 1) for k in range(n)]
+    each = [[p] for p in order]
+    stages = [stage("Lay out your work", Relation.INDIVIDUAL, each, labels, stations=labels)]
+    for turn in (1, 2):
+        there = labels[turn:] + labels[:turn]
+        name = f"Visit, turn {turn}"
+        stages.append(
+            stage(name, Relation.ROTATE, each, labels, of=turn - 1, source=1, turn=turn - 1, stations=there)
+        )
+    stages.append(stage("Respond", Relation.RETURN, each, labels, of=0, source=2, stations=labels))
+    rows: list[Row] = [(s.name, 4, "stage", k, False) for k, s in enumerate(stages)]
+    return Drawing(pupils(n), on_the_clock(rows), tuple(stages), NINE)
+
+
 def large() -> Drawing:
     return nested(36, (4, 5, 4, 5, 4, 5, 4, 5), (9, 9, 9, 9), seed=21)
 
@@ -314,5 +332,5 @@ def two() -> Drawing:
 
 SAMPLES = {
     "snowball": snowball, "jigsaw": jigsaw, "envoys": envoys, "fishbowl": fishbowl, "carousel": carousel,
-    "market": market, "large": large, "two": two,
+    "market": market, "gallery": gallery, "large": large, "two": two,
 }  # fmt: skip

@@ -205,3 +205,12 @@ def test_pairs_with_letters_of_their_own_bear_tokens() -> None:
     uses = [e.attrib["href"] for e in picture.read(wide(SAMPLES["two"]())).iter(f"{picture.SVG}use")]
 
     assert uses == ["#tok-A"]
+
+
+def test_gallery_visitors_walk_side_by_side() -> None:
+    drawing = SAMPLES["gallery"]()
+    found = orders(drawing.ids, scenes(drawing))
+
+    # A step by one place is one thread that comes round past the other thirteen.
+    assert crossings(found[0], found[1]) == 13 and crossings(found[1], found[2]) == 13
+    assert found[3] == found[0]

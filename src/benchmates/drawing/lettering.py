@@ -8,6 +8,8 @@ from __future__ import annotations
 import unicodedata
 from functools import lru_cache
 
+FACE = "'Atkinson Hyperlegible', 'Segoe UI', 'Noto Sans', 'DejaVu Sans', sans-serif"
+
 # Advance widths of U+0020 to U+007E in thousandths of the size, measured in a browser.
 _PLAIN = (
     318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337, 636, 636, 636, 636, 636, 636,

@@ -30,7 +30,7 @@ def orders(pupils: Order, scenes: Sequence[Scene]) -> list[Order]:
     nested. Later groups that are not nested are ordered so that fewer threads cross; a tie keeps the order of labels.
     """
     made, belongs = families(scenes)
-    rank = {p: float(k) for k, p in enumerate(pupils)}
+    rank = _rank(pupils, scenes)
     found = _family_orders(pupils, made, belongs, [rank] * len(made))
     for _ in range(TURNS):
         pulls = [_pull(found, belongs, scenes, home, rank) for home in range(len(made))]
@@ -39,6 +39,15 @@ def orders(pupils: Order, scenes: Sequence[Scene]) -> list[Order]:
         _outing(scene, found[belongs[k]], scenes[:k]) if is_outing(scene) else found[belongs[k]]
         for k, scene in enumerate(scenes)
     ]
+
+
+def _rank(pupils: Order, scenes: Sequence[Scene]) -> dict[PupilId, float]:
+    """List order; where pupils visit each other's places, the order of the places, so that they walk side by side."""
+    if any(s.look is Look.VISITS for s in scenes):
+        for scene in scenes:
+            if scene.look is Look.ALONE and scene.stage is not None:
+                return {g.members[0]: float(k) for k, g in enumerate(scene.stage.groups)}
+    return {p: float(k) for k, p in enumerate(pupils)}
 
 
 def _family_orders(
