@@ -122,11 +122,15 @@ def _seat(k: int) -> PupilId:
 def _scenes(shape: Shape) -> list[Scene]:
     """Stages side by side, no narrower than a word needs, in minutes as planned."""
     planned = [max(s.stage.minutes.planned, 0.5) for s in shape.stages]
-    least = 0.6 * sum(planned) / len(planned)
+    least = 0.9 * sum(planned) / len(planned)
     made, at = [], 0.0
     for stage, seats, minutes in zip(shape.stages, seated(shape.stages, shape.pupils), planned, strict=True):
         groups = tuple(
-            Group(str(j + 1), tuple(_seat(k) for k in g), station=_station(stage, j))
+            Group(
+                str(g[0] + 1 if len(g) == 1 else j + 1),
+                tuple(_seat(k) for k in g),
+                station=_station(stage, j),
+            )
             for j, g in enumerate(seats)
             if g
         )
@@ -149,7 +153,7 @@ def _words(scenes: Sequence[Scene], stages: Sequence[PlannedStage], scale: float
     for k, after in zip(starts, [*starts[1:], len(stages)], strict=True):
         x, end = scenes[k].start * scale, scenes[after - 1].end * scale
         made.append(line(f"M{x + 0.5:.1f} 0V{HEIGHT + 16:g}", "stage-line"))
-        word = next((w for w in _words_for(scenes[k], stages[k]) if width(w, 12) + 6 <= end - x), None)
+        word = next((w for w in _words_for(scenes[k], stages[k]) if width(w, 12) + 4 <= end - x), None)
         if word is not None:
             made.append(text(x + 4, HEIGHT + 15, word, "mins t12"))
     return made
@@ -168,4 +172,4 @@ def _words_for(scene: Scene, stage: PlannedStage) -> list[str]:
             return ["move on", "move"]
     sizes = sorted(stage.sizes)
     aimed = stage.stage.size.target if stage.stage.size is not None else sizes[len(sizes) // 2]
-    return [SIZE_WORDS.get(aimed, "groups"), f"{aimed}s"]
+    return [SIZE_WORDS.get(aimed, "groups"), *([f"{aimed}s"] if aimed > 1 else [])]

@@ -84,18 +84,18 @@ def sleeve_mark(sleeve: Sleeve, strand: Strand, followed: PupilId | None) -> str
 
 def label_marks(row: Sequence[Sleeve], strand: Strand, token: float) -> list[str]:
     """Tokens for the letters alone, words for parts and experts; none where it would touch its neighbour."""
-    row = [s for s in row if s.label]
-    if not row:
-        return []
-    if all(s.label in TOKEN_LETTERS for s in row):
-        return _tokens(row, strand, token)
-    return _words_down(row, strand) if strand.down else _words_along(row, strand)
+    pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
+    letters = [s for s in row if s.label in TOKEN_LETTERS and s.label]
+    worded = [s for s in row if s.label not in TOKEN_LETTERS]
+    words = _words_down if strand.down else _words_along
+    return _tokens(letters, strand, min(token, pitch - 2)) + words(worded, strand, pitch)
 
 
 def _tokens(row: Sequence[Sleeve], strand: Strand, most: float) -> list[str]:
-    pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
+    if not row:
+        return []
     thick = min(s.hi - s.lo for s in row)
-    size = min(most, row[0].b - row[0].a - 2, pitch - 2, thick + 4)
+    size = min(most, row[0].b - row[0].a - 2, thick + 4)
     if size < LEAST_TOKEN:
         return []
     made = []
@@ -108,9 +108,10 @@ def _tokens(row: Sequence[Sleeve], strand: Strand, most: float) -> list[str]:
     return made
 
 
-def _words_along(row: Sequence[Sleeve], strand: Strand) -> list[str]:
+def _words_along(row: Sequence[Sleeve], strand: Strand, pitch: float) -> list[str]:
+    if not row:
+        return []
     room = row[0].b - row[0].a - 6
-    pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
     if pitch < LABEL_SIZE + 1 or max(width(s.label, LABEL_SIZE, bold=True) for s in row) > room:
         return []
     made = []
@@ -120,10 +121,11 @@ def _words_along(row: Sequence[Sleeve], strand: Strand) -> list[str]:
     return made
 
 
-def _words_down(row: Sequence[Sleeve], strand: Strand) -> list[str]:
+def _words_down(row: Sequence[Sleeve], strand: Strand, pitch: float) -> list[str]:
     """Labels side by side where they fit, else in turn on two or three rows."""
+    if not row:
+        return []
     wide = max(width(s.label, LABEL_SIZE, bold=True) for s in row) + 3
-    pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
     lines = next((n for n in (1, 2, 3) if wide <= n * pitch), 0)
     if not lines or row[0].b - row[0].a < 14 * lines + 4 or wide > 110:
         return []
