@@ -28,8 +28,9 @@ def test_weights_of_threads_on_the_page_are_those_of_drawings_that_stand_alone()
     assert "{" + "ink}" not in rules() and PALETTE["accent"] in rules()
 
 
-def test_look_is_made_of_every_sheet_beside_it() -> None:
-    assert sorted(SHEETS) == sorted(p.name for p in LOOK.glob("*.css") if p.name != "look.css")
+def test_every_sheet_the_look_is_made_of_is_there() -> None:
+    assert {"tokens.css", "sheet.css", "threads.css", "board.css", "print.css"} <= set(SHEETS)
+    assert all((LOOK / sheet).is_file() for sheet in SHEETS)
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
