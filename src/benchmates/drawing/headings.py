@@ -129,10 +129,8 @@ def _stair(named: list[Heading], xs: list[float], right: float) -> list[Hung]:
     placed: list[Hung] = []
     for heading, x in zip(reversed(named), reversed(xs), strict=True):
         leftwards = x + 5 + heading.width > right
-        level = 0
-        while not all(Hung(heading, x, level, leftwards).clears(p) for p in placed):
-            level += 1
-            if level > 3 * len(named):
-                break
-        placed.append(Hung(heading, x, level, leftwards))
+        above = max((p.level for p in placed), default=-1) + 1  # here no words can touch, a leader line at most
+        tries = (Hung(heading, x, level, leftwards) for level in range(above))
+        clear = next((one for one in tries if all(one.clears(p) for p in placed)), None)
+        placed.append(clear or Hung(heading, x, above, leftwards))
     return placed[::-1]
