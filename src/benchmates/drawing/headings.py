@@ -129,7 +129,9 @@ def _stair(named: list[Heading], xs: list[float], right: float) -> list[Hung]:
     placed: list[Hung] = []
     for heading, x in zip(reversed(named), reversed(xs), strict=True):
         leftwards = x + 5 + heading.width > right
-        above = max((p.level for p in placed), default=-1) + 1  # here no words can touch, a leader line at most
+        above = (
+            max((p.level for p in placed), default=-1) + 1
+        )  # here no words can touch, a leader line at most
         tries = (Hung(heading, x, level, leftwards) for level in range(above))
         clear = next((one for one in tries if all(one.clears(p) for p in placed)), None)
         placed.append(clear or Hung(heading, x, above, leftwards))
