@@ -296,6 +296,30 @@ def test_fixed_places_are_checked_as_the_teacher_wrote_them(where: str, holds: b
     assert (faults == []) is holds
 
 
+def test_a_pupil_fixed_without_a_place_keeps_one_bench() -> None:
+    first = stage(R.NEW, "A:abcd B:efgh", A={"bench": "1"}, B={"bench": "2"})
+    moved = stage(R.CROSS, "A:abef B:cdgh", 0, A={"bench": "1"}, B={"bench": "2"})
+    plan = plan_of(first, moved)
+    assert found(plan, musts=(Must(Kind.FIXED, ("a", "g")),)) == []
+    assert "Pupil c sits at benches 1, 2" in found(plan, musts=(Must(Kind.FIXED, ("c",)),))[0]
+    benches = class_of("abcdefgh", a={"bench": "1"}, g={"bench": "1"})
+    assert found(plan, musts=(Must(Kind.FIXED, ("a",)),), class_list=benches) == []
+    assert (
+        "Pupil g is not at bench 1" in found(plan, musts=(Must(Kind.FIXED, ("g",)),), class_list=benches)[0]
+    )
+
+
+def test_musts_cannot_apply_where_pupils_go_round_on_their_own() -> None:
+    own = {str(k + 1): {"station": str(k + 1)} for k in range(8)}
+    on = {str(k + 1): {"station": str((k + 1) % 8 + 1)} for k in range(8)}
+    gallery = (stage(R.INDIVIDUAL, ALONE, **own), stage(R.ROTATE, ALONE, 0, source=1, **on))
+    assert (
+        found(plan_of(*gallery), musts=(Must(Kind.TOGETHER, ("a", "b")), Must(Kind.FIXED, ("a",), where="2")))
+        != []
+    )
+    assert found(plan_of(*gallery), musts=(Must(Kind.TOGETHER, ("a", "b")),)) == []
+
+
 # ---- a cross with musts
 
 

@@ -30,6 +30,7 @@ def faults_in(
     adults: int = 1,
     absent: frozenset[PupilId] | None = None,
     lesson: Lesson | None = None,
+    sizes: tuple[int, int] | None = None,
 ) -> tuple[Fault, ...]:
     """Everything that does not hold in a plan, in the order of its stages; empty when all holds.
 
@@ -39,6 +40,8 @@ def faults_in(
         Who was away when groups were made. None takes the plan's own word: whoever it does not list as present.
     lesson
         The lesson the plan was made for; its stages and group sizes are compared when it is given.
+    sizes
+        Least and most that were asked for instead of the way's own limits.
 
     Notes
     -----
@@ -49,17 +52,17 @@ def faults_in(
     if people:
         return tuple(people)
     return (
-        *(_lesson_faults(plan, lesson) if lesson is not None else ()),
+        *(_lesson_faults(plan, lesson, sizes) if lesson is not None else ()),
         *relation_faults(scene, musts, adults),
         *must_faults(scene, musts, adults),
         *figure_faults(scene, history or History(), wishes or Wishes.usual()),
     )
 
 
-def _lesson_faults(plan: GroupPlan, lesson: Lesson) -> list[Fault]:
+def _lesson_faults(plan: GroupPlan, lesson: Lesson, sizes: tuple[int, int] | None) -> list[Fault]:
     """Stages and sizes against the lesson's way of working, cut anew to those present."""
     try:
-        shape = plan_shape(lesson.way, len(plan.present), size=lesson.size)
+        shape = plan_shape(lesson.way, len(plan.present), size=lesson.size, sizes=sizes)
     except CannotPlan as trouble:
         return [Fault("the lesson", trouble.told[0], "Check the plan against the lesson it was made for.")]
     planned = [(s.relation, s.of) for s in shape.stages]

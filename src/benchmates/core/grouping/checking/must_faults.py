@@ -19,12 +19,17 @@ def must_faults(scene: Scene, musts: Sequence[Must], adults: int = 1) -> list[Fa
     """Broken musts, stage by stage. Pupils who are away are left out of every must."""
     faults: list[Fault] = []
     for k, stage in enumerate(scene.plan.stages):
-        if stage.relation not in EXEMPT:
+        if binds(stage):
             groups = [set(g.members) for g in stage.groups]
             for must in musts:
                 faults += _pair_faults(scene, k, groups, must) + _fixed_faults(scene, k, must)
             faults += _adult_faults(scene, k, groups, musts, adults)
     return faults + _nowhere_faults(scene, musts)
+
+
+def binds(stage: StageGroups) -> bool:
+    """Whether musts hold in a stage; where pupils go round on their own (a gallery) they cannot apply either."""
+    return stage.relation not in EXEMPT and any(len(g.members) > 1 for g in stage.groups)
 
 
 def musts_hold(
@@ -95,51 +100,61 @@ def adults_needed(groups: Iterable[int]) -> int:
 
 # ---- fixed
 
+KINDS = ("bench", "group", "role")
+
 
 def _fixed_faults(scene: Scene, k: int, must: Must) -> list[Fault]:
-    if must.kind is not Kind.FIXED:
-        return []
-    stage = scene.plan.stages[k]
-    faults = []
-    for pupil in must.pupils:
-        if pupil not in scene.plan.present:
+    """A pupil whose place a stage offers must have it there. Where roles go round, each holds every role in turn."""
+    stage, faults = scene.plan.stages[k], []
+    for pupil in _fixed_here(scene, must):
+        kinds, word = _place(scene, must, pupil)
+        kinds = [kind for kind in kinds if _offers(stage, kind, word)]
+        if stage.relation is Relation.ROTATE and "role" in kinds:
             continue
-        kinds = [kind for kind in _kinds_meant(scene, must) if _offers(stage, kind, _bare(must))]
-        if kinds and not any(_holds(stage.group_of(pupil), pupil, kind, _bare(must)) for kind in kinds):
-            found = f"{scene.named([pupil])} is not at {_told(must)}"
-            faults.append(Fault(scene.stage(k), found, f"The place is fixed: {_told(must)}."))
+        if kinds and not any(_holds(stage.group_of(pupil), pupil, kind, word) for kind in kinds):
+            found = f"{scene.named([pupil])} is not at {_told(must, word)}"
+            faults.append(Fault(scene.stage(k), found, f"The place is fixed: {_told(must, word)}."))
     return faults
 
 
 def _nowhere_faults(scene: Scene, musts: Sequence[Must]) -> list[Fault]:
-    """A fixed place that no stage offers."""
-    return [
-        Fault("the plan", f"no stage has {_told(must)}", f"{scene.named(here)} must be there.")
-        for must in musts
-        if must.kind is Kind.FIXED
-        and (here := set(must.pupils) & set(scene.plan.present))
-        and not _kinds_meant(scene, must)
-    ]
+    """A fixed place that no stage offers, and pupils fixed without a place whose bench changes."""
+    faults = []
+    for must in musts:
+        for pupil in _fixed_here(scene, must):
+            kinds, word = _place(scene, must, pupil)
+            if word and not kinds:
+                would_do = f"{scene.named([pupil])} must be there."
+                faults.append(Fault("the plan", f"no stage has {_told(must, word)}", would_do))
+            benches = {s.group_of(pupil).bench for s in _bound(scene)} - {None}
+            if not word and len(benches) > 1:
+                found = f"{scene.named([pupil])} sits at benches {', '.join(sorted(map(str, benches)))}"
+                faults.append(Fault("the plan", found, "Whoever is fixed keeps one bench."))
+    return faults
 
 
-KINDS = ("bench", "group", "role")
+def _fixed_here(scene: Scene, must: Must) -> list[PupilId]:
+    return [p for p in must.pupils if p in scene.plan.present] if must.kind is Kind.FIXED else []
 
 
-def _told(must: Must) -> str:
-    return must.where or "a place that is not named"
+def _told(must: Must, word: str) -> str:
+    return must.where or f"bench {word}"
 
 
-def _bare(must: Must) -> str:
-    words = (must.where or "").strip().casefold().split()
-    return " ".join(words[1:] if len(words) > 1 and words[0] in KINDS else words)
+def _place(scene: Scene, must: Must, pupil: PupilId) -> tuple[list[str], str]:
+    """Which kinds of place are meant (those that some stage offers), and the bare word; a blank is the own bench."""
+    words = (must.where or "").replace(":", " ").replace("=", " ").casefold().split()
+    asked: tuple[str, ...] = KINDS
+    if not words:
+        asked, words = ("bench",), (scene.class_list.pupil(pupil).bench or "").casefold().split()
+    elif len(words) > 1 and words[0] in KINDS:
+        asked, words = (words[0],), words[1:]
+    word = " ".join(words)
+    return [kind for kind in asked if any(_offers(s, kind, word) for s in _bound(scene))], word
 
 
-def _kinds_meant(scene: Scene, must: Must) -> list[str]:
-    """Which kind of place the words name: the one they say, or else those that some stage offers."""
-    first, *rest = [*(must.where or "").strip().casefold().split(), ""]
-    asked = [first] if first in KINDS and any(rest) else list(KINDS)
-    bound = [s for s in scene.plan.stages if s.relation not in EXEMPT]
-    return [kind for kind in asked if any(_offers(stage, kind, _bare(must)) for stage in bound)]
+def _bound(scene: Scene) -> list[StageGroups]:
+    return [stage for stage in scene.plan.stages if binds(stage)]
 
 
 def _offers(stage: StageGroups, kind: str, word: str) -> bool:
@@ -148,8 +163,4 @@ def _offers(stage: StageGroups, kind: str, word: str) -> bool:
 
 def _holds(group: Group, pupil: PupilId, kind: str, word: str) -> bool:
     names = {"bench": group.bench, "group": group.label, "role": group.roles.get(pupil)}
-    return _same_place(names[kind], word, kind)
-
-
-def _same_place(name: str | None, word: str, kind: str) -> bool:
-    return (name or "").casefold().removeprefix(f"{kind} ") == word and bool(word)
+    return bool(word) and (names[kind] or "").casefold().removeprefix(f"{kind} ") == word
