@@ -1,15 +1,77 @@
-"""Reads a class list and, at a terminal, asks which column is which when its headings are in other words."""
+"""Reads a class list and, at a terminal, asks which column is which when none of its headings is known."""
 
 from __future__ import annotations
 
 import sys
-import tomllib
-from collections.abc import Mapping
 from pathlib import Path
 
 import typer
 
-from benchmates.cli.exits import unreadable
-from benchmates.cli.given import STDIN, bytes_of
-from benchmates.core.errors import CannotRead, Fault
+from benchmates.cli.files import STDIN, bytes_of
 from benchmates.core.roster.class_list import ClassList
+from benchmates.core.roster.reading import Preview, read_class_list, read_column_map
+from benchmates.core.roster.reading.headings import MAPPABLE
+
+# What one question stands for, where the field's own name would not be understood.
+ASKED = {
+    "id": "the school's number or code",
+    "year": "the year",
+    "attainment": "prior attainment (whole numbers)",
+    "gender": "gender",
+    "eal": "EAL (yes or no)",
+    "adult_support": "adult support (yes or no)",
+    "confident_reader": "confident reader (yes or no)",
+    "talk": "talk (quiet, or takes over)",
+    "works_well_with": "who they work well with",
+    "bench": "a bench of their own",
+}
+
+
+def read_class(class_file: str, column_map: Path | None) -> tuple[ClassList, tuple[str, ...]]:
+    """The class and what should be told about how it was read.
+
+    Raises
+    ------
+    CannotRead
+        Every faulty row; unknown headings too, unless somebody is there to say which is which.
+    """
+    columns = read_column_map(bytes_of(column_map)) if column_map is not None else None
+    data = bytes_of(class_file)
+    filename = "the pasted list" if class_file == STDIN else class_file
+    preview = read_class_list(data, filename=filename, columns=columns)
+    if columns is None and class_file != STDIN and _is_a_riddle(preview) and sys.stdin.isatty():
+        preview = read_class_list(data, filename=filename, columns=ask_columns(preview.headings))
+    return preview.confirmed(), preview.notices
+
+
+def _is_a_riddle(preview: Preview) -> bool:
+    """Whether the list has headings, and none of them says who the pupils are."""
+    known = {use.field for use in preview.columns}
+    return preview.class_list is None and any(preview.headings) and not known & {"id", "name", "forename", "surname"}
+
+
+def ask_columns(headings: tuple[str, ...]) -> dict[str, str]:
+    """Ask for each of our fields which of their headings holds it; an empty answer leaves it out."""
+    shown = [heading for heading in headings if heading]
+    typer.echo("None of these headings says which column holds the names:", err=True)
+    for number, heading in enumerate(shown, 1):
+        typer.echo(f"  {number}. {heading}", err=True)
+    columns = {"name": shown[_ask_number("The column with the names", len(shown), needed=True) - 1]}
+    typer.echo("Everything else may be left out: press Enter.", err=True)
+    for ours in (field for field in MAPPABLE if field in ASKED):
+        if len(columns) == len(shown):
+            break
+        number = _ask_number(f"The column with {ASKED[ours]}", len(shown), needed=False)
+        if number:
+            columns[ours] = shown[number - 1]
+    return columns
+
+
+def _ask_number(question: str, most: int, *, needed: bool) -> int:
+    while True:
+        answer = typer.prompt(question, default="", show_default=False, err=True).strip()
+        if not answer and not needed:
+            return 0
+        if answer.isdecimal() and 1 <= int(answer) <= most:
+            return int(answer)
+        typer.echo(f"Type a number from 1 to {most}{'' if needed else ', or nothing'}.", err=True)

@@ -8,7 +8,8 @@ import typer
 
 from benchmates.cli import options
 from benchmates.cli.exits import Exit, answering, fault_object
-from benchmates.cli.given import Named, bytes_of, lesson_given, limits, object_in, read_given
+from benchmates.cli.files import bytes_of
+from benchmates.cli.given import Named, lesson_given, limits, object_in, read_given
 from benchmates.cli.words import say, say_trouble, show_json
 from benchmates.core.errors import Fault
 from benchmates.core.grouping.checking import faults_in, total_faults

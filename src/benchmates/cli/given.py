@@ -6,13 +6,13 @@ import difflib
 import json
 import math
 import re
-import sys
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
-from benchmates.cli.exits import BadUsage, unreadable
+from benchmates.cli.exits import BadUsage
+from benchmates.cli.files import bytes_of
 from benchmates.core.errors import CannotPlan, CannotRead, Fault
 from benchmates.core.grouping.wishes import Wishes, read_wishes
 from benchmates.core.lesson.plan import Lesson, lesson_for
@@ -26,7 +26,6 @@ from benchmates.core.strategy.way import Way
 from benchmates.core.terms import PupilId, joined
 
 T = TypeVar("T")
-STDIN = "-"
 # The plain lesson of an hour stands round a way that comes without a lesson; making groups never asks for the bell.
 USUAL_BELL = 60
 
@@ -75,33 +74,10 @@ class Gathering:
             raise CannotRead(*(str(f) for f in self.faults), faults=self.faults)
 
 
-def bytes_of(path: Path | str) -> bytes:
-    """The bytes of a file, or of what was pasted when the name is ``-``."""
-    if str(path) == STDIN:
-        return sys.stdin.buffer.read()
-    try:
-        return Path(path).read_bytes()
-    except FileNotFoundError:
-        raise unreadable(str(path), "there is no such file", f"Check the name{_near_file(Path(path))}.") from None
-    except IsADirectoryError:
-        raise unreadable(str(path), "this is a folder", "Name a file in it.") from None
-    except (OSError, ValueError) as trouble:
-        raise unreadable(str(path), f"it cannot be opened ({trouble})", "Check that you may open it.") from None
-
-
-def _near_file(path: Path) -> str:
-    try:
-        names = [p.name for p in path.parent.iterdir()]
-    except OSError:
-        return ""
-    near = difflib.get_close_matches(path.name, names, n=3)
-    return f"; near it {'are' if len(near) > 1 else 'is'} {joined(near)}" if near else ""
-
-
 # ---- the class and what goes with it
 
 
-def read_given(named: Named, class_list: ClassList | None = None) -> Given:
+def read_given(named: Named) -> Given:
     """Read the class and every file that goes with it.
 
     Raises
@@ -111,36 +87,36 @@ def read_given(named: Named, class_list: ClassList | None = None) -> Given:
     """
     # Reading tables brings its own tools; listing ways of working needs none of them.
     from benchmates.cli.asking import read_class
-    from benchmates.core.roster.reading import read_history, read_musts
 
     gathering = Gathering()
-    nobody = ClassList(())
-    notices: tuple[str, ...] = ()
-    if class_list is None:
-        class_list, notices = gathering.reading(lambda: read_class(named.class_file, named.columns), (nobody, ()))
-    known = class_list
-    musts: tuple[Must, ...] = ()
-    history = History()
-    absent: frozenset[PupilId] | None = None
-    if known.pupils:  # without a class every id would look unknown
-        if named.musts:
-            musts = gathering.reading(lambda: read_musts(_data(named.musts), filename=str(named.musts), class_list=known), ())
-        if named.history:
-            history = gathering.reading(
-                lambda: read_history(_data(named.history), filename=str(named.history), class_list=known), History()
-            )
-        if named.absent.strip():
-            absent = gathering.reading(lambda: absent_ids(named.absent, known), frozenset())
     wishes = Wishes.usual()
-    if named.wishes:
-        wishes = gathering.reading(lambda: read_wishes(_data(named.wishes), filename=str(named.wishes)), wishes)
+    if (file := named.wishes) is not None:
+        wishes = gathering.reading(lambda: read_wishes(bytes_of(file), filename=str(file)), wishes)
+    nobody: tuple[ClassList, tuple[str, ...]] = (ClassList(()), ())
+    class_list, notices = gathering.reading(lambda: read_class(named.class_file, named.columns), nobody)
+    given = Given(class_list, wishes=wishes, notices=notices)
+    if class_list.pupils:  # without a class every id would look unknown
+        given = _with_what_goes_with_it(given, named, gathering)
     gathering.done()
-    return Given(known, musts, history, wishes, absent, notices)
+    return given
 
 
-def _data(path: Path | None) -> bytes:
-    assert path is not None
-    return bytes_of(path)
+def _with_what_goes_with_it(given: Given, named: Named, gathering: Gathering) -> Given:
+    from benchmates.core.roster.reading import read_history, read_musts
+
+    known = given.class_list
+    if (file := named.musts) is not None:
+        musts = gathering.reading(lambda: read_musts(bytes_of(file), filename=str(file), class_list=known), ())
+        given = replace(given, musts=musts)
+    if (past := named.history) is not None:
+        nothing: tuple[History, tuple[str, ...]] = (History(), ())
+        history, told = gathering.reading(
+            lambda: read_history(bytes_of(past), filename=str(past), class_list=known), nothing
+        )
+        given = replace(given, history=history, notices=(*given.notices, *told))
+    if named.absent.strip():
+        given = replace(given, absent=gathering.reading(lambda: absent_ids(named.absent, known), frozenset()))
+    return given
 
 
 def absent_ids(typed: str, class_list: ClassList) -> frozenset[PupilId]:

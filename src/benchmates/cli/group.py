@@ -9,7 +9,9 @@ import typer
 
 from benchmates.cli import options
 from benchmates.cli.exits import answering
+from benchmates.cli.files import STDIN
 from benchmates.cli.given import Named, lesson_given, limits, read_given, seconds_given
+from benchmates.cli.sheets import print_into
 from benchmates.cli.showing import plan_lines
 from benchmates.cli.words import say_trouble, show_json, waiting
 from benchmates.core.grouping.request import Request
@@ -36,7 +38,7 @@ def group(
     """Make groups for every stage of a lesson from a class list."""
     with answering(as_json=as_json):
         limit, asked = seconds_given(seconds), limits(sizes)
-        name = "" if class_file == "-" else Path(class_file).stem
+        name = "" if class_file == STDIN else Path(class_file).stem
         chosen = lesson_given(way_key=way, lesson_file=lesson, size=size, adults=adults, class_name=name)
         given = read_given(Named(class_file, columns, musts, history, wishes, absent))
         request = Request(
@@ -61,12 +63,11 @@ def _answer(request: Request, lesson: Lesson, *, sheets: Path | None, as_json: b
 
     with waiting("Making groups") as progress:
         plan = make_groups(request, progress)
+    # Sheets first: should the folder refuse them, the one object printed is the trouble.
+    written = print_into(sheets, plan, request) if sheets is not None else ()
     if as_json:
         show_json(object_of(plan))
     else:
         typer.echo("\n".join(plan_lines(plan, request.class_list, title=lesson.title)))
-    if sheets is not None:
-        from benchmates.cli.sheets import print_into
-
-        written = print_into(sheets, plan, request)
-        typer.echo("\n".join(f"Printed {path}" for path in written), err=as_json)
+    for path in written:
+        typer.echo(f"Printed {path}", err=as_json)

@@ -26,14 +26,19 @@ app.command("sheets")(sheets)
 app.add_typer(ways, name="ways")
 
 
-@app.callback()
-def benchmates(
-    version: Annotated[bool, typer.Option("--version", help="Print the version.", is_eager=True)] = False,
-) -> None:
-    """From a class list to groups, a lesson and its sheets."""
-    if version:
+def _tell_version(asked: bool) -> None:
+    if asked:
         typer.echo(__version__)
         raise typer.Exit
+
+
+@app.callback()
+def benchmates(
+    version: Annotated[
+        bool, typer.Option("--version", help="Print the version.", is_eager=True, callback=_tell_version)
+    ] = False,
+) -> None:
+    """From a class list to groups, a lesson and its sheets."""
 
 
 def main() -> None:

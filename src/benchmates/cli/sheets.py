@@ -11,7 +11,8 @@ import typer
 
 from benchmates.cli import options
 from benchmates.cli.exits import answering, unreadable
-from benchmates.cli.given import Named, bytes_of, lesson_given, read_given
+from benchmates.cli.files import STDIN, bytes_of
+from benchmates.cli.given import Named, lesson_given, read_given
 from benchmates.cli.words import say_trouble, show_json, waiting
 from benchmates.core.errors import CannotRead, Fault
 from benchmates.core.grouping.request import Request
@@ -56,7 +57,7 @@ def sheets(
         plan = read_plan(bytes_of(plan_file), filename=str(plan_file))
         given = read_given(Named(class_file, columns, musts, history, wishes))
         _refuse_strangers(plan, given.class_list.ids, plan_file)
-        name = "" if class_file == "-" else Path(class_file).stem
+        name = "" if class_file == STDIN else Path(class_file).stem
         planned = _lesson_of(plan, way=way, lesson=lesson, adults=adults, class_name=name)
         request = Request(
             given.class_list,

@@ -119,7 +119,9 @@ def _fixed_faults(scene: Scene, k: int, must: Must) -> list[Fault]:
 
 def _nowhere_faults(scene: Scene, musts: Sequence[Must]) -> list[Fault]:
     """A fixed place that no stage offers, and pupils fixed without a place whose bench changes."""
-    faults = []
+    faults: list[Fault] = []
+    if not _bound(scene):
+        return faults
     for must in musts:
         for pupil in _fixed_here(scene, must):
             kinds, word = _place(scene, must, pupil)
