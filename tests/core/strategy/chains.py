@@ -11,7 +11,11 @@ from benchmates.core.terms import Span
 
 # Anything a keyboard gives: quotation marks, backslashes, new lines, any script; but no lone halves of a pair.
 words = st.text(st.characters(exclude_categories=("Cs",)), min_size=1, max_size=20).filter(str.strip)
-minutes = st.lists(st.integers(0, 240).map(lambda q: q / 4), min_size=3, max_size=3).map(sorted).filter(lambda m: m[1] > 0)
+minutes = (
+    st.lists(st.integers(0, 240).map(lambda q: q / 4), min_size=3, max_size=3)
+    .map(sorted)
+    .filter(lambda m: m[1] > 0)
+)
 spans = minutes.map(lambda m: Span(*m))
 marks = st.sampled_from(["S1", "S9", "S39", "M", "C", "K"])
 claims = st.builds(Claim, text=words, mark=marks)
@@ -39,7 +43,9 @@ def chains(draw: st.DrawFn) -> tuple[Stage, ...]:
     least = draw(st.integers(2, 3))
     first = Size(least + 1, least, least + 2)
     chain = [draw(stages(names[0], Relation.NEW, size=first, from_pupils=draw(st.integers(0, 30))))]
-    later = draw(st.lists(st.sampled_from(sorted(set(Relation) - {Relation.SPLIT, Relation.NEW})), max_size=5))
+    later = draw(
+        st.lists(st.sampled_from(sorted(set(Relation) - {Relation.SPLIT, Relation.NEW})), max_size=5)
+    )
     for name, relation in zip(names[1:], later, strict=False):
         fixed: dict[str, object] = {"of": 0} if relation.needs_earlier else {}
         if relation in (Relation.MERGE, Relation.CROSS, Relation.INNER_OUTER):

@@ -64,7 +64,9 @@ def test_every_claim_carries_a_mark_that_says_what_stands_behind_it(one: Way) ->
 
 @pytest.mark.parametrize("one", ways(), ids=lambda way: way.key)
 def test_a_way_says_what_a_teacher_asks_of_it(one: Way) -> None:
-    assert one.purposes and one.assess and one.remainder and one.room and one.noise and one.not_when and one.kit
+    assert (
+        one.purposes and one.assess and one.remainder and one.room and one.noise and one.not_when and one.kit
+    )
     held = {role for stage in one.stages for role in (*stage.roles, stage.spare_role) if role}
     assert {role for role, _ in one.jobs} == held
     assert all(stage.question and stage.product for stage in one.stages)

@@ -73,7 +73,7 @@ minutes = 5
     assert faults(text) == [
         'key: "Own way". Use small letters, figures and hyphens, such as pairs-to-fours.',
         'name: nothing there. Write name = "...".',
-        "purposes: \"making\" is not known. Did you mean \"make\"?",
+        'purposes: "making" is not known. Did you mean "make"?',
         'why, mark: "Z9". Write S and the number of a source read, M (from memory), C (common practice) '
         "or K (calculated).",
         'stage 1 (Pairs), relation: "nwe". Did you mean "new"?',
@@ -118,14 +118,22 @@ minutes = 5
         (stage(relation='"whole"', size="4"), "stage 1 (Next), size", '"whole" makes no groups of its own'),
         (stage(size="4", repeat="2"), "stage 1 (Next), repeat", 'it does not belong to "new"'),
         (stage(size="4", repeat='"often"'), "stage 1 (Next), repeat", '"often"'),
-        (stage(size="2", roles='["a", "b", "c"]'), "stage 1 (Next), roles", "3 roles for groups of at most 2"),
+        (
+            stage(size="2", roles='["a", "b", "c"]'),
+            "stage 1 (Next), roles",
+            "3 roles for groups of at most 2",
+        ),
         (stage(size="4", roles='["a", "a"]'), "stage 1 (Next), roles", "a role stands there twice"),
         (
             stage(size="4", roles='["one who writes everything down"]'),
             "stage 1 (Next), roles",
             '"one who writes everything down..." has 30 characters',
         ),
-        (PAIRS + stage(relation='"one_moves"', of='"Pairs"'), "stage 2 (Next), roles", "no role says who moves"),
+        (
+            PAIRS + stage(relation='"one_moves"', of='"Pairs"'),
+            "stage 2 (Next), roles",
+            "no role says who moves",
+        ),
         (
             PAIRS + stage(relation='"cross"', of='"Pairs"', size="3", by_part="true"),
             "stage 2 (Next), parts",
@@ -153,7 +161,7 @@ minutes = 5
         (stage(size="[1.5, 2, 3]"), "stage 1 (Next), size", "[1.5, 2, 3]"),
         (stage(size="true"), "stage 1 (Next), size", "true"),
         (stage(size="4", question="7"), "stage 1 (Next), question", "7, which is not words"),
-        ("stage = 4\n", "why, \"stage\"", "this key is not known here"),
+        ("stage = 4\n", 'why, "stage"', "this key is not known here"),
     ],
 )
 def test_a_chain_that_does_not_hang_together_is_refused(chain: str, where: str, found: str) -> None:
@@ -168,7 +176,8 @@ def test_a_chain_that_does_not_hang_together_is_refused(chain: str, where: str, 
 def test_one_question_may_be_asked_on_purpose() -> None:
     text = "one_question_ok = true" + HEAD + PAIRS.replace("minutes = 5", 'minutes = 5\nquestion = "Which?"')
     own = read_way(
-        (text + stage(relation='"merge"', of='"Pairs"', size="4", question='"Which?"')).encode(), filename="own.toml"
+        (text + stage(relation='"merge"', of='"Pairs"', size="4", question='"Which?"')).encode(),
+        filename="own.toml",
     )
 
     assert own.one_question_ok
@@ -217,7 +226,9 @@ def test_a_spoiled_file_is_read_or_told_but_never_breaks(key: str, data: st.Data
     lines = write_way(way(key)).splitlines()
     at = data.draw(st.integers(0, len(lines) - 1))
     spoiled = data.draw(
-        st.sampled_from(["", "x = 1", "[[stage]]", "size = 3", "relation = 1", "of = 0", "card = 3", "[jobs]", "\x00"])
+        st.sampled_from(
+            ["", "x = 1", "[[stage]]", "size = 3", "relation = 1", "of = 0", "card = 3", "[jobs]", "\x00"]
+        )
     )
     lines[at] = spoiled if data.draw(st.booleans()) else lines[at][: len(lines[at]) // 2]
     try:
@@ -231,5 +242,11 @@ def test_what_is_written_is_toml_that_others_read_too() -> None:
     """Checked against Python's own reader of TOML 1.0."""
     found = tomllib.loads(write_way(way("snowball")))
 
-    assert [stage["name"] for stage in found["stage"]] == ["Alone", "Pairs", "Fours", "Eights", "Hear the groups"]
+    assert [stage["name"] for stage in found["stage"]] == [
+        "Alone",
+        "Pairs",
+        "Fours",
+        "Eights",
+        "Hear the groups",
+    ]
     assert found["stage"][3]["size"] == [7, 8, 9]

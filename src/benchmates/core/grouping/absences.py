@@ -155,7 +155,9 @@ def _united(
     letters: dict[str, list[Group]] = {}
     for g in groups:
         letters.setdefault(_outer(g.label), []).append(g)
-    nested = any(s.relation is Relation.MERGE and before[s.of or 0] is stage for s in before if s.of is not None)
+    nested = any(
+        s.relation is Relation.MERGE and before[s.of or 0] is stage for s in before if s.of is not None
+    )
     united: list[Group] = []
     for inside in letters.values():
         small = [g for g in inside if len(g.members) < size.least]
@@ -186,7 +188,9 @@ def _moved(
             return None
         place = {away: instead} if away in then.members and instead is not None else {}
         goes = {place.get(p, p): to[p] for p in then.members}
-        special = [p for p, label in goes.items() if (label != then.label) is (stage.relation is Relation.ONE_MOVES)]
+        special = [
+            p for p, label in goes.items() if (label != then.label) is (stage.relation is Relation.ONE_MOVES)
+        ]
         usual = next((label for p, label in goes.items() if p not in special), then.label)
         target = goes[special[0]] if special else then.label
         deputies = [p for p in special if p in now.members] or [now.members[0]]

@@ -19,9 +19,7 @@ from benchmates.core.strategy.sizes import least_repeats
 from benchmates.core.terms import PupilId, counted, joined
 
 
-def told(
-    plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, found: Found
-) -> tuple[str, ...]:
+def told(plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, found: Found) -> tuple[str, ...]:
     """Sentences for the teacher, the most important first; staff-only."""
     return (
         *_overall(plan, found),
@@ -48,7 +46,11 @@ def _overall(plan: GroupPlan, found: Found) -> Iterator[str]:
 
 def _musts(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
     here = frozenset(plan.present)
-    held = [m for m in request.musts if len(here & set(m.pupils)) >= (2 if m.kind in (Kind.APART, Kind.TOGETHER) else 1)]
+    held = [
+        m
+        for m in request.musts
+        if len(here & set(m.pupils)) >= (2 if m.kind in (Kind.APART, Kind.TOGETHER) else 1)
+    ]
     if held:
         yield f"All {counted(len(held), 'must')} hold." if len(held) > 1 else "The one must holds."
     if any(s.is_alone and s.planned.relation.keeps_musts for s in layout.stages) and held:
@@ -122,7 +124,10 @@ def _balance(plan: GroupPlan, request: Request) -> str:
 def _crosses(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
     names = request.class_list.names()
     kept = {
-        frozenset(pair) for m in request.musts if m.kind is Kind.TOGETHER for pair in combinations(m.pupils, 2)
+        frozenset(pair)
+        for m in request.musts
+        if m.kind is Kind.TOGETHER
+        for pair in combinations(m.pupils, 2)
     }
     for stage in plan.stages:
         if stage.relation is not Relation.CROSS or stage.of is None:
@@ -136,7 +141,11 @@ def _crosses(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]
             [len(g.members) for g in plan.stages[stage.of].groups], [len(g.members) for g in stage.groups]
         )
         if not others:
-            yield f"“{stage.name}” parts all other partners." if mates else f"“{stage.name}” parts all partners."
+            yield (
+                f"“{stage.name}” parts all other partners."
+                if mates
+                else f"“{stage.name}” parts all partners."
+            )
         elif others <= least:
             yield f"{counted(others, 'pair')} of partners meet again in “{stage.name}”: these sizes allow no fewer."
         else:
@@ -161,7 +170,10 @@ def _short_homes(plan: GroupPlan, request: Request) -> Iterator[str]:
         for group, words in zip(stage.groups, led, strict=True):
             if every - words:
                 missing = joined(sorted(every - words))
-                yield f"Group {group.label} has nobody for {missing}: give it that sheet ready made, or let one pupil take two parts."
+                yield (
+                    f"Group {group.label} has nobody for {missing}: give it that sheet ready made, "
+                    "or let one pupil take two parts."
+                )
 
 
 def _by_part(request: Request, source: int) -> bool:
@@ -184,7 +196,10 @@ def _turns(plan: GroupPlan, request: Request) -> Iterator[str]:
     names = request.class_list.names()
     without = [p for g in stages[0].groups for p in g.members if p in g.roles and p not in has]
     if without:
-        yield f"{_who(without, names)} will not be {first} in {len(stages)} turns: add a turn, or hear them in feedback."
+        yield (
+            f"{_who(without, names)} will not be {first} in {len(stages)} turns: "
+            "add a turn, or hear them in feedback."
+        )
 
 
 def _away(request: Request) -> Iterator[str]:
@@ -192,8 +207,9 @@ def _away(request: Request) -> Iterator[str]:
     for must in request.musts:
         gone = [names[p] for p in must.pupils if p in request.absent]
         if gone:
-            verb = "is" if len(gone) == 1 else "are"
-            yield f"{joined(gone)} {verb} away, so a must ({str(must.kind).replace('_', ' ')}) leaves {'them' if len(gone) > 1 else 'this pupil'} out."
+            verb, whom = ("is", "this pupil") if len(gone) == 1 else ("are", "them")
+            kind = str(must.kind).replace("_", " ")
+            yield f"{joined(gone)} {verb} away, so a must ({kind}) leaves {whom} out."
 
 
 def wishes_off(request: Request) -> Iterator[str]:
@@ -204,7 +220,9 @@ def wishes_off(request: Request) -> Iterator[str]:
 
 
 def _weighs(request: Request, wish: str) -> bool:
-    return bool(request.wishes.weights.get(wish)) or any(w.get(wish) for w in request.wishes.by_stage.values())
+    return bool(request.wishes.weights.get(wish)) or any(
+        w.get(wish) for w in request.wishes.by_stage.values()
+    )
 
 
 def _off(request: Request) -> list[tuple[str, str]]:
