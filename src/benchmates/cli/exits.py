@@ -19,6 +19,7 @@ import typer
 
 from benchmates.cli.words import say_trouble, show_json
 from benchmates.core.errors import CannotConclude, CannotGroup, CannotPlan, CannotRead, Fault, Trouble
+from benchmates.core.strategy.shape import CannotCut
 
 
 class Exit(IntEnum):
@@ -67,12 +68,19 @@ def code_of(trouble: Trouble) -> Exit:
 def lines_of(trouble: Trouble) -> tuple[str, ...]:
     """What to print: the sentences, then every fault that they do not already hold."""
     faults = [str(f) for f in trouble.faults] if isinstance(trouble, CannotRead) else []
-    return (*trouble.told, *(line for line in faults if line not in trouble.told))
+    return (*_told(trouble), *(line for line in faults if line not in trouble.told))
+
+
+def _told(trouble: Trouble) -> tuple[str, ...]:
+    """The sentences; where another size would do, also how to ask for it here."""
+    if isinstance(trouble, CannotCut) and trouble.sizes:
+        return (*trouble.told, f"Ask for it with --size {trouble.sizes[0]}.")
+    return trouble.told
 
 
 def trouble_object(trouble: Trouble) -> dict[str, object]:
     """The object printed for exits 3 and 4."""
-    shown: dict[str, object] = {"told": list(trouble.told)}
+    shown: dict[str, object] = {"told": list(_told(trouble))}
     if isinstance(trouble, CannotRead):
         shown["faults"] = [fault_object(f) for f in trouble.faults]
     if isinstance(trouble, CannotGroup):

@@ -19,11 +19,15 @@ def bytes_of(path: Path | str) -> bytes:
     try:
         return Path(path).read_bytes()
     except FileNotFoundError:
-        raise unreadable(str(path), "there is no such file", f"Check the name{_near_file(Path(path))}.") from None
+        raise unreadable(
+            str(path), "there is no such file", f"Check the name{_near_file(Path(path))}."
+        ) from None
     except IsADirectoryError:
         raise unreadable(str(path), "this is a folder", "Name a file in it.") from None
     except (OSError, ValueError) as trouble:
-        raise unreadable(str(path), f"it cannot be opened ({trouble})", "Check that you may open it.") from None
+        raise unreadable(
+            str(path), f"it cannot be opened ({trouble})", "Check that you may open it."
+        ) from None
 
 
 def _near_file(path: Path) -> str:

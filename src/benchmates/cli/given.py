@@ -65,7 +65,9 @@ class Gathering:
         try:
             return read()
         except CannotRead as trouble:
-            self.faults += trouble.faults or [Fault("the files", " ".join(trouble.told), "Mend it and try again.")]
+            self.faults += trouble.faults or [
+                Fault("the files", " ".join(trouble.told), "Mend it and try again.")
+            ]
             return instead
 
     def done(self) -> None:
@@ -106,7 +108,9 @@ def _with_what_goes_with_it(given: Given, named: Named, gathering: Gathering) ->
 
     known = given.class_list
     if (file := named.musts) is not None:
-        musts = gathering.reading(lambda: read_musts(bytes_of(file), filename=str(file), class_list=known), ())
+        musts = gathering.reading(
+            lambda: read_musts(bytes_of(file), filename=str(file), class_list=known), none
+        )
         given = replace(given, musts=musts)
     if (past := named.history) is not None:
         nothing: tuple[History, tuple[str, ...]] = (History(), ())
@@ -115,7 +119,8 @@ def _with_what_goes_with_it(given: Given, named: Named, gathering: Gathering) ->
         )
         given = replace(given, history=history, notices=(*given.notices, *told))
     if named.absent.strip():
-        given = replace(given, absent=gathering.reading(lambda: absent_ids(named.absent, known), frozenset()))
+        nobody: frozenset[PupilId] = frozenset()
+        given = replace(given, absent=gathering.reading(lambda: absent_ids(named.absent, known), nobody))
     return given
 
 
@@ -129,7 +134,11 @@ def absent_ids(typed: str, class_list: ClassList) -> frozenset[PupilId]:
         pupil, wrong = naming.who(word)
         if pupil is None:
             near = difflib.get_close_matches(word, [*class_list.ids, *class_list.names().values()], n=3)
-            would_do = f"Near it: {joined(near, last='or')}." if near else "Name pupils by the ids of the class list."
+            would_do = (
+                f"Near it: {joined(near, last='or')}."
+                if near
+                else "Name pupils by the ids of the class list."
+            )
             faults.append(Fault("--absent", wrong, would_do))
         else:
             away.add(pupil)
@@ -152,7 +161,12 @@ def way_called(key: str) -> Way:
 
 
 def lesson_given(
-    *, way_key: str | None, lesson_file: Path | None, size: int | None, adults: int | None, class_name: str = ""
+    *,
+    way_key: str | None,
+    lesson_file: Path | None,
+    size: int | None,
+    adults: int | None,
+    class_name: str = "",
 ) -> Lesson:
     """The lesson named, or a plain lesson round the way named, or one stage of groups of four."""
     if way_key is not None and lesson_file is not None:
@@ -171,7 +185,7 @@ def lesson_given(
 
 
 def limits(typed: str | None) -> tuple[int, int] | None:
-    """"3-5" as least and most; a single number is both."""
+    """ "3-5" as least and most; a single number is both."""
     if typed is None:
         return None
     match = re.fullmatch(r"\s*(\d{1,4})\s*(?:[-\N{EN DASH}]\s*(\d{1,4})\s*)?", typed)

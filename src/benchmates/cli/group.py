@@ -17,6 +17,9 @@ from benchmates.cli.words import say_trouble, show_json, waiting
 from benchmates.core.grouping.request import Request
 from benchmates.core.lesson.plan import Lesson
 
+# The search keeps its own random state in 32 bits.
+MOST_SEED = 2**32 - 1
+
 
 def group(
     class_file: options.ClassFile,
@@ -30,9 +33,15 @@ def group(
     history: options.History = None,
     wishes: options.Wishes = None,
     absent: options.Absent = "",
-    seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="The same seed makes the same groups.")] = 1,
-    seconds: Annotated[float, typer.Option(help="The longest to look for better groups.")] = 10.0,
-    sheets: Annotated[Path | None, typer.Option(metavar="DIR", help="Print cards and sheets into this folder.")] = None,
+    seed: Annotated[
+        int, typer.Option(metavar="N", min=0, max=MOST_SEED, help="The same seed makes the same groups.")
+    ] = 1,
+    seconds: Annotated[
+        float, typer.Option(metavar="S", help="The longest to look for better groups.")
+    ] = 10.0,
+    sheets: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Print cards and sheets into this folder.")
+    ] = None,
     as_json: options.AsJson = False,
 ) -> None:
     """Make groups for every stage of a lesson from a class list."""

@@ -39,7 +39,8 @@ def sheets(
     plan_file: options.PlanFile,
     class_file: options.ClassFile,
     out: Annotated[
-        Path | None, typer.Option("--out", metavar="DIR", help="Where to print; “sheets” beside the plan if not said.")
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Where to print; “sheets” beside the plan if not said."),
     ] = None,
     way: options.Way = None,
     lesson: options.LessonFile = None,
@@ -108,14 +109,22 @@ def print_into(
 def shape_of(plan: GroupPlan, lesson: Lesson) -> Shape:
     """The shape a plan has, read off its stages; sizes that were asked for need not be asked again."""
     stages = lesson.way.stages
-    if any(not 0 <= s.source < len(stages) or stages[s.source].relation is not s.relation for s in plan.stages):
-        raise unreadable("the plan", "its stages are not those of the way of working", "Name its own --way or --lesson.")
+    if any(
+        not 0 <= s.source < len(stages) or stages[s.source].relation is not s.relation for s in plan.stages
+    ):
+        raise unreadable("the plan", "its stages are not those of the way", "Name its own --way or --lesson.")
     return Shape(
         lesson.way,
         len(plan.present),
         tuple(
             PlannedStage(
-                s.name, stages[s.source], s.source, s.turn, s.relation, s.of, tuple(len(g.members) for g in s.groups)
+                s.name,
+                stages[s.source],
+                s.source,
+                s.turn,
+                s.relation,
+                s.of,
+                tuple(len(g.members) for g in s.groups),
             )
             for s in plan.stages
         ),
@@ -139,8 +148,14 @@ def _lesson_of(
 
 def _refuse_strangers(plan: GroupPlan, ids: tuple[PupilId, ...], plan_file: Path) -> None:
     faults = [
-        Fault(str(plan_file), f"{pupil} is in the plan but not in the class list", "Name the list it was made from.")
-        for pupil in dict.fromkeys((*plan.present, *(p for s in plan.stages for g in s.groups for p in g.members)))
+        Fault(
+            str(plan_file),
+            f"{pupil} is in the plan but not in the class list",
+            "Name the list it was made from.",
+        )
+        for pupil in dict.fromkeys(
+            (*plan.present, *(p for s in plan.stages for g in s.groups for p in g.members))
+        )
         if pupil not in ids
     ]
     if faults:
@@ -154,7 +169,9 @@ def write_own(folder: Path, files: dict[str, bytes]) -> tuple[Path, ...]:
     """Write files into a folder; what stands there and was not written by us (or was changed since) is left alone."""
     own = _own(folder)
     in_the_way = [
-        Fault(str(folder / name), "a file that was not printed here", "Move it, or print into another folder.")
+        Fault(
+            str(folder / name), "a file that was not printed here", "Move it, or print into another folder."
+        )
         for name, data in files.items()
         if (folder / name).exists() and _mark_of(folder / name) not in (own.get(name), _mark(data))
     ]

@@ -46,10 +46,14 @@ def _label(group: Group, place: int) -> str:
 
 
 def _alone(stage: StageGroups, class_list: ClassList) -> str:
+    if stage.relation is Relation.RETURN:
+        return "Everyone back at their own."
     if all(g.station is None for g in stage.groups):
         return "Everyone on their own."
     names = class_list.names()
-    return "At each work: " + ", ".join(f"{g.station} {names.get(g.members[0], g.members[0])}" for g in stage.groups)
+    return "At each work: " + ", ".join(
+        f"{g.station} {names.get(g.members[0], g.members[0])}" for g in stage.groups
+    )
 
 
 def _kept(plan: GroupPlan, stage: StageGroups) -> str:

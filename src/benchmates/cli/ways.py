@@ -38,7 +38,9 @@ def list_ways(
 
 @app.command("show")
 def show(
-    key: Annotated[str, typer.Argument(metavar="KEY", help="A key, or the file of a way of your own (.toml).")],
+    key: Annotated[
+        str, typer.Argument(metavar="KEY", help="A key, or the file of a way of your own (.toml).")
+    ],
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object.")] = False,
 ) -> None:
     """Tell one way of working in full."""
@@ -78,7 +80,10 @@ def _chain_line(way: Way, number: int, stage: Stage) -> str:
     if stage.size is not None:
         parts.append(f"{size_told(stage)} pupils, {stage.size.target} planned")
     if stage.repeat != 1:
-        turns = {"members": "one turn fewer than the group has members", "stations": "one turn fewer than stations"}
+        turns = {
+            "members": "one turn fewer than the group has members",
+            "stations": "one turn fewer than stations",
+        }
         parts.append(turns.get(str(stage.repeat), f"{stage.repeat} turns"))
     if stage.from_pupils:
         parts.append(f"only from {stage.from_pupils} pupils up")
@@ -144,7 +149,12 @@ def _section(head: str, lines: Iterable[str]) -> Iterator[str]:
 
 
 def _row_object(way: Way) -> dict[str, object]:
-    return {"key": way.key, "name": way.name, "purposes": [str(p) for p in way.purposes], "sizes": sizes_told(way)}
+    return {
+        "key": way.key,
+        "name": way.name,
+        "purposes": [str(p) for p in way.purposes],
+        "sizes": sizes_told(way),
+    }
 
 
 def way_object(way: Way) -> dict[str, object]:

@@ -58,11 +58,16 @@ def show_json(shown: Mapping[str, object]) -> None:
 def table(heads: Sequence[str], rows: Sequence[Sequence[str]], *, shares: Sequence[int]) -> str:
     """Columns side by side. A share of 0 keeps a column as wide as its longest cell; others split what is left."""
     fixed = [max(len(row[c]) for row in [heads, *rows]) for c in range(len(heads))]
-    left = width() - sum(w for w, share in zip(fixed, shares, strict=True) if not share) - 2 * (len(heads) - 1)
+    left = (
+        width() - sum(w for w, share in zip(fixed, shares, strict=True) if not share) - 2 * (len(heads) - 1)
+    )
     widths = [share * left // sum(shares) if share else w for w, share in zip(fixed, shares, strict=True)]
     lines = []
     for row in [heads, *rows]:
-        cells = [textwrap.wrap(cell, max(w, 8), break_on_hyphens=False) for cell, w in zip(row, widths, strict=True)]
+        cells = [
+            textwrap.wrap(cell, max(w, 8), break_on_hyphens=False)
+            for cell, w in zip(row, widths, strict=True)
+        ]
         for line in range(max(map(len, cells))):
             printed = (cell[line] if line < len(cell) else "" for cell in cells)
             lines.append("  ".join(text.ljust(w) for text, w in zip(printed, widths, strict=True)).rstrip())
@@ -70,7 +75,9 @@ def table(heads: Sequence[str], rows: Sequence[Sequence[str]], *, shares: Sequen
     return "\n".join(lines)
 
 
-def listed(label: str, members: Iterable[PupilId], names: Mapping[PupilId, str], notes: Mapping[PupilId, str]) -> str:
+def listed(
+    label: str, members: Iterable[PupilId], names: Mapping[PupilId, str], notes: Mapping[PupilId, str]
+) -> str:
     """One group on its lines: "B  Ravi K (chair), Hana S"."""
     told = (f"{names.get(p, p)} ({notes[p]})" if notes.get(p) else names.get(p, p) for p in members)
     # No break inside a name or between a name and its role.
