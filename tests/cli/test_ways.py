@@ -10,29 +10,11 @@ from tests.cli.conftest import Run
 
 # The promise of the command line, written out again.
 PROMISED = [
-    "pair-talk",
-    "think-pair-share",
-    "buzz-groups",
-    "pairs-to-fours",
-    "snowball",
-    "listening-triads",
-    "envoys",
-    "rainbow-groups",
-    "jigsaw",
-    "spokesperson",
-    "round-robin",
-    "carousel",
-    "market-place",
-    "fishbowl",
-    "role-cards",
-    "brainwriting",
-    "pass-on-sketching",
-    "critique-gallery",
-    "design-teams",
-    "consensus-ranking",
-    "production-line",
-    "skill-cascade",
-]
+    "pair-talk", "think-pair-share", "buzz-groups", "pairs-to-fours", "snowball", "listening-triads",
+    "envoys", "rainbow-groups", "jigsaw", "spokesperson", "round-robin", "carousel", "market-place",
+    "fishbowl", "role-cards", "brainwriting", "pass-on-sketching", "critique-gallery", "design-teams",
+    "consensus-ranking", "production-line", "skill-cascade",
+]  # fmt: skip
 
 
 def test_keys_come_one_a_line(run: Run) -> None:

@@ -72,9 +72,9 @@ def ask_columns(headings: tuple[str, ...]) -> dict[str, str]:
     for ours in (field for field in MAPPABLE if field in ASKED):
         if len(columns) == len(shown):
             break
-        number = _ask_number(f"The column with {ASKED[ours]}", len(shown), needed=False)
-        if number is not None:
-            columns[ours] = shown[number - 1]
+        answer = _ask_number(f"The column with {ASKED[ours]}", len(shown), needed=False)
+        if answer is not None:
+            columns[ours] = shown[answer - 1]
     return columns
 
 

@@ -108,6 +108,7 @@ def _with_what_goes_with_it(given: Given, named: Named, gathering: Gathering) ->
 
     known = given.class_list
     if (file := named.musts) is not None:
+        none: tuple[Must, ...] = ()
         musts = gathering.reading(
             lambda: read_musts(bytes_of(file), filename=str(file), class_list=known), none
         )
