@@ -13,7 +13,7 @@ from hypothesis import settings as laws
 import go
 from tests import machine
 
-# Machines here are shared and noisy: no test may fail for being slow. On the build machine examples are always the same.
+# No test may fail for being slow: machines are shared and noisy. The build machine always tries the same examples.
 laws.register_profile("house", deadline=None, derandomize=os.environ.get("CI") == "true")
 laws.load_profile("house")
 
