@@ -282,7 +282,8 @@ def test_adults_needed_agrees_with_trying_every_set_of_places() -> None:
     ("where", "holds"),
     [
         ("group A", True), ("A", True), ("group B", False), ("bench 3", True), ("3", True), ("bench 4", False),
-        ("role scribe", True), ("Scribe", True), ("role chair", False), ("group Q", False),
+        ("role scribe", True), ("Scribe", True), ("role chair", False), ("group Q", False), ("role judge", True),
+        ("judge", False),
     ],
 )  # fmt: skip
 def test_fixed_places_are_checked_as_the_teacher_wrote_them(where: str, holds: bool) -> None:
@@ -294,6 +295,13 @@ def test_fixed_places_are_checked_as_the_teacher_wrote_them(where: str, holds: b
         plan_of(stage(R.NEW, "A:abcd B:efgh", **more)), musts=(Must(Kind.FIXED, ("a",), where=where),)
     )
     assert (faults == []) is holds
+
+
+def test_a_pupil_fixed_in_a_group_sits_in_its_parts_too() -> None:
+    nested = (PAIRS, stage(R.MERGE, "A:abcd B:efgh", 0))
+    assert found(plan_of(*nested), musts=(Must(Kind.FIXED, ("c",), where="group A"),)) == []
+    assert found(plan_of(*nested), musts=(Must(Kind.FIXED, ("c",), where="A2"),)) == []
+    assert len(found(plan_of(*nested), musts=(Must(Kind.FIXED, ("c",), where="group B"),))) == 2
 
 
 def test_a_pupil_fixed_without_a_place_keeps_one_bench() -> None:
@@ -313,11 +321,8 @@ def test_musts_cannot_apply_where_pupils_go_round_on_their_own() -> None:
     own = {str(k + 1): {"station": str(k + 1)} for k in range(8)}
     on = {str(k + 1): {"station": str((k + 1) % 8 + 1)} for k in range(8)}
     gallery = (stage(R.INDIVIDUAL, ALONE, **own), stage(R.ROTATE, ALONE, 0, source=1, **on))
-    assert (
-        found(plan_of(*gallery), musts=(Must(Kind.TOGETHER, ("a", "b")), Must(Kind.FIXED, ("a",), where="2")))
-        != []
-    )
-    assert found(plan_of(*gallery), musts=(Must(Kind.TOGETHER, ("a", "b")),)) == []
+    musts = (Must(Kind.TOGETHER, ("a", "b")), Must(Kind.FIXED, ("a",), where="2"))
+    assert found(plan_of(*gallery), musts=musts) == []
 
 
 # ---- a cross with musts

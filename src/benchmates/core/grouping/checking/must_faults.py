@@ -125,7 +125,8 @@ def _nowhere_faults(scene: Scene, musts: Sequence[Must]) -> list[Fault]:
     for must in musts:
         for pupil in _fixed_here(scene, must):
             kinds, word = _place(scene, must, pupil)
-            if word and not kinds:
+            # A class keeps its musts over many lessons; a role that nobody has today breaks none of them.
+            if word and not kinds and not _names_a_role(must):
                 would_do = f"{scene.named([pupil])} must be there."
                 faults.append(Fault("the plan", f"no stage has {_told(must, word)}", would_do))
             benches = {s.group_of(pupil).bench for s in _bound(scene)} - {None}
@@ -137,6 +138,10 @@ def _nowhere_faults(scene: Scene, musts: Sequence[Must]) -> list[Fault]:
 
 def _fixed_here(scene: Scene, must: Must) -> list[PupilId]:
     return [p for p in must.pupils if p in scene.plan.present] if must.kind is Kind.FIXED else []
+
+
+def _names_a_role(must: Must) -> bool:
+    return (must.where or "").casefold().startswith("role")
 
 
 def _told(must: Must, word: str) -> str:
@@ -164,5 +169,13 @@ def _offers(stage: StageGroups, kind: str, word: str) -> bool:
 
 
 def _holds(group: Group, pupil: PupilId, kind: str, word: str) -> bool:
-    names = {"bench": group.bench, "group": group.label, "role": group.roles.get(pupil)}
-    return bool(word) and (names[kind] or "").casefold().removeprefix(f"{kind} ") == word
+    if kind == "group":
+        return _lies_in(group.label.casefold(), word)
+    name = group.bench if kind == "bench" else group.roles.get(pupil)
+    return bool(word) and (name or "").casefold().removeprefix(f"{kind} ") == word
+
+
+def _lies_in(label: str, word: str) -> bool:
+    """A1 and A1a are parts of A; "Finish" is no part of "Fi"."""
+    part = label.removeprefix(word)
+    return bool(word) and label.startswith(word) and (not part or (len(word) < 3 and len(part) < 3))
