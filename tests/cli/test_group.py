@@ -166,6 +166,15 @@ def test_four_kept_apart_in_three_groups_are_named(run: Run, tmp_path: Path) -> 
         assert f"Pupil {letter}" in in_words.err
 
 
+@pytest.mark.parametrize(
+    "words", [["--size", "1"], ["--sizes", "1-2"], ["--sizes", "30-40"], ["--size", "200"]]
+)
+def test_a_size_that_cannot_be_had_is_refused_with_one_that_can(run: Run, words: list[str]) -> None:
+    ending = grouped(run, *words, "--json")
+    assert ending.code == 3
+    assert len(ending.object["told"]) > 1 or "2 or more" in ending.object["told"][0]
+
+
 def test_nobody_present_is_refused(run: Run) -> None:
     ending = run("group", "-", "--absent", "Ravi K,Hana S", "--json", pasted="Ravi K\nHana S\n")
     assert (ending.code, bool(ending.object["told"])) == (3, True)

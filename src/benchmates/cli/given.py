@@ -195,6 +195,8 @@ def limits(typed: str | None) -> tuple[int, int] | None:
     least, most = int(match[1]), int(match[2] or match[1])
     if not 1 <= least <= most:
         raise BadUsage(f"--sizes runs from least to most, such as 3-5, not “{typed}”.")
+    if least == 1:
+        raise CannotPlan("A group has at least two pupils.", f"Ask for --sizes 2-{max(2, most)}.")
     return least, most
 
 

@@ -24,7 +24,8 @@ def plan_lines(plan: GroupPlan, class_list: ClassList, *, title: str) -> Iterato
     yield ""
     for sentence in plan.told:
         yield folded(sentence, hang="  ")
-    yield folded(_compromise_told(plan), hang="  ")
+    if plan.compromise.total:
+        yield folded(_made_of(plan), hang="  ")
 
 
 def _stage_lines(plan: GroupPlan, stage: StageGroups, class_list: ClassList) -> Iterator[str]:
@@ -73,6 +74,6 @@ def _has_new_roles(plan: GroupPlan, stage: StageGroups) -> bool:
     return any(held.get(p) != role for g in stage.groups for p, role in g.roles.items())
 
 
-def _compromise_told(plan: GroupPlan) -> str:
+def _made_of(plan: GroupPlan) -> str:
     parts = [f"{WORDS.get(wish, wish)} {cost}" for wish, cost in plan.compromise.by_wish.items() if cost]
-    return f"Compromise {plan.compromise.total}" + (f": {joined(parts)}." if parts else ".")
+    return f"The compromise is made of {joined(parts)}."
