@@ -103,6 +103,7 @@ def print_into(
             paper=str(paper),
             large=large,
         )
+    say_trouble(files.notices)  # names that could not be printed as they are written
     return write_own(folder, files)
 
 
