@@ -8,15 +8,17 @@ together. A complete search may show more than the prices do; the certificate sa
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import ceil
 
 from benchmates.core.grouping.exact.bound import Bounded
+from benchmates.core.grouping.exact.single import SLIP
 from benchmates.core.grouping.problem import Problem
 
 DIGITS = 6
 
 
 def certificate(known: Bounded, problem: Problem) -> Mapping[str, object]:
-    """Prices by pupil id for every weighed stage, rounded; checked by ``checking.prices_hold``."""
+    """Prices by pupil id for every weighed stage, rounded; checked by ``checking.prices``."""
     numbers = problem.numbers
     stages = []
     for t, prices in enumerate(known.prices):
@@ -35,4 +37,5 @@ def certificate(known: Bounded, problem: Problem) -> Mapping[str, object]:
                 "near_adult": round(prices.near, DIGITS),
             }
         )
-    return {"kind": "prices", "searched": known.complete, "stages": stages}
+    shown = sum(max(0, ceil(p.value - SLIP)) for p in known.prices if p is not None)
+    return {"kind": "prices", "bound": shown, "searched": known.complete, "stages": stages}

@@ -70,7 +70,7 @@ def _has_a_place(numbers: Numbers, t: int, members: NDArray[np.int16]) -> NDArra
     legal = np.ones(len(members), np.bool_)
     if places.all():
         return legal
-    legal &= np.asarray(places[members]).all(axis=1).any(axis=1)
+    legal &= np.any(np.all(places[members], axis=1), axis=1)
     for place in range(places.shape[1]):
         only_here = np.flatnonzero(places[:, place] & (places.sum(axis=1) == 1))
         inside = np.isin(members, only_here).sum(axis=1)
