@@ -109,7 +109,40 @@ def test_a_proof_agrees_with_an_integer_program_over_all_groups(pupils, size, se
     assert plan.compromise.total == round(solved.fun)
 
 
-@pytest.mark.parametrize("key", ["spokesperson", "listening-triads", "carousel"])
+def pairs_in_fours(
+    pupils: list[PupilId],
+) -> Iterator[tuple[list[tuple[PupilId, ...]], list[tuple[PupilId, ...]]]]:
+    """Every way to put eight pupils into two fours of two pairs each."""
+    for fours in partitions(pupils, (4, 4)):
+        for first in partitions(list(fours[0]), (2, 2)):
+            for second in partitions(list(fours[1]), (2, 2)):
+                yield [*first, *second], fours
+
+
+@settings(max_examples=6)
+@given(st.integers(0, 10**6))
+def test_pairs_inside_fours_are_the_cheapest_of_all(seed):
+    request = Request(full_class(8, seed), lesson_in(way("pairs-to-fours")), history=in_fours(8, 3, seed))
+    plan = make_groups(request)
+    meetings = request.history.meetings(request.present.ids)
+
+    def stage(name, relation, of, groups):
+        return StageGroups(name, relation, of, tuple(Group(str(k), g) for k, g in enumerate(groups)), 0)
+
+    cheapest = min(
+        compromise(
+            [stage("Pairs", Relation.NEW, None, pairs), stage("Fours", Relation.MERGE, 0, fours)],
+            present=request.present,
+            meetings=meetings,
+            wishes=request.wishes,
+        ).total
+        for pairs, fours in pairs_in_fours(list(request.present.ids))
+    )
+    assert plan.proved
+    assert plan.compromise.total == cheapest
+
+
+@pytest.mark.parametrize("key", ["spokesperson", "listening-triads", "carousel", "pairs-to-fours"])
 def test_the_prices_hold_and_a_tampered_price_does_not(key):
     musts = (
         Must(Kind.APART, tuple(ids(3))),

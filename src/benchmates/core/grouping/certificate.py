@@ -30,6 +30,7 @@ def certificate(known: Bounded, problem: Problem) -> Mapping[str, object]:
         stages.append(
             {
                 "stage": problem.tracked[t],
+                "within": problem.tracked[t - 1] if known.nested else None,
                 "pupils": {
                     p: round(float(x), DIGITS) for p, x in zip(problem.ids, prices.pupils, strict=True)
                 },

@@ -64,8 +64,10 @@ def make_groups(request: Request, progress: Progress | None = None) -> GroupPlan
     known = bounded(problem.numbers, found.occ, deadline=deadline)
     occ = found.occ
     if known.groups is not None:
-        layout, fixing = _settled(with_sizes(shape, problem.tracked[0], known.groups), musts, request.present)
-        problem = set_up(request, layout, fixing, musts)
+        if len(problem.tracked) == 1:
+            shape = with_sizes(shape, problem.tracked[0], known.groups)
+            layout, fixing = _settled(shape, musts, request.present)
+            problem = set_up(request, layout, fixing, musts)
         occ = found.occ.copy()
         occ[layout.stages[problem.tracked[0]].seating] = [p for group in known.groups for p in group]
     occ = _share_moves(tidy(_with_rings(occ, layout, request), layout), problem, request)

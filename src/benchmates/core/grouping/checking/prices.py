@@ -69,6 +69,8 @@ def _share(
     counts = Counter(len(g.members) for g in stage.groups)
     near = {p for m in musts if m.kind is Kind.NEAR_ADULT for p in m.pupils}
     cost = _costs(scene, stage, history, wishes)
+    if told.get("within") is not None:
+        cost = _with_inner(scene, stage, scene.plan.stages[int(told["within"])], cost, musts, history, wishes)
     legal = _legal(scene, stage, musts)
     shown = sum(pupil_price.values()) + sum(counts[s] * size_price[s] for s in counts)
     shown += near_price * (2 * adults if near else len(stage.groups))
@@ -80,12 +82,14 @@ def _share(
             if legal(group):
                 price = size_price[size] + sum(pupil_price[p.id] for p in group)
                 price += near_price * any(p.id in near for p in group)
-                lowest = min(lowest, cost(group) - price)
+                found = cost(group)
+                lowest = lowest if found is None else min(lowest, found - price)
         shown += count * lowest
     return shown
 
 
 Group = tuple[Pupil, ...]
+Cost = Callable[[Group], int | None]
 
 
 def _legal(scene: Scene, stage: StageGroups, musts: Sequence[Must]) -> Callable[[Group], bool]:
@@ -157,7 +161,47 @@ def _one_role(stage: StageGroups, musts: Sequence[Must], here: frozenset[PupilId
     }
 
 
-def _costs(scene: Scene, stage: StageGroups, history: History, wishes: Wishes) -> Callable[[Group], int]:
+def _with_inner(
+    scene: Scene,
+    stage: StageGroups,
+    inner: StageGroups,
+    outer_cost: Cost,
+    musts: Sequence[Must],
+    history: History,
+    wishes: Wishes,
+) -> Cost:
+    """A group with its best inner split, of the sizes that the plan's own groups have; None if none is legal."""
+    cost, legal = _costs(scene, inner, history, wishes), _legal(scene, inner, musts)
+    parts = {
+        len(g.members): tuple(n for i in inner.groups if (n := len(set(g.members) & set(i.members))))
+        for g in stage.groups
+    }
+    known: dict[Group, int | None] = {}
+
+    def inner_cost(group: Group) -> int | None:
+        if group not in known:
+            known[group] = cost(group) if legal(group) else None
+        return known[group]
+
+    def cheapest(group: Group, sizes: tuple[int, ...]) -> int | None:
+        if not sizes:
+            return 0
+        best: int | None = None
+        for part in combinations(group, sizes[0]):
+            here = inner_cost(part)
+            rest = None if here is None else cheapest(tuple(p for p in group if p not in part), sizes[1:])
+            if here is not None and rest is not None and (best is None or here + rest < best):
+                best = here + rest
+        return best
+
+    def both(group: Group) -> int | None:
+        within, outer = cheapest(group, parts[len(group)]), outer_cost(group)
+        return None if within is None or outer is None else outer + within
+
+    return both
+
+
+def _costs(scene: Scene, stage: StageGroups, history: History, wishes: Wishes) -> Cost:
     """What a group costs in one stage by itself, from the formulas of the wishes."""
     weight = {
         w: wishes.weight(w, stage.name)
@@ -171,7 +215,7 @@ def _costs(scene: Scene, stage: StageGroups, history: History, wishes: Wishes) -
     friends = {p.id: (set(p.works_well_with) - {p.id}) & here for p in scene.present}
     met = {frozenset(pair): h for pair, h in history.meetings(scene.present.ids).items()}
 
-    def cost(group: Group) -> int:
+    def cost(group: Group) -> int | None:
         ids = {p.id for p in group}
         total = weight["attainment"] * abs(
             sum(p.attainment - mean for p in group if p.attainment is not None)

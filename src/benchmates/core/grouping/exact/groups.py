@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from benchmates.core.grouping.search.numbers import Flags, Ints, Numbers
 
+NEVER = 1 << 40  # the cost of what the musts forbid
 MOST_GROUPS = 1_000_000  # sixes of 30 are 593,775; beyond this the list no longer fits the moment
 
 
@@ -27,15 +28,65 @@ class Groups:
     near: Flags
 
 
-def legal_groups(numbers: Numbers, t: int, size: int) -> Groups | None:
-    """List the legal groups of one size in stage ``t``, or None where there would be too many."""
+def legal_groups(numbers: Numbers, t: int, size: int, within: int | None = None) -> Groups | None:
+    """List the legal groups of one size in stage ``t``, or None where there would be too many.
+
+    ``within`` is an earlier stage whose groups lie inside these: its cost, in the best split, is added.
+    """
     n = numbers.met.shape[0]
     if _count(n, size) > MOST_GROUPS:
         return None
     members = _all_groups(n, size)
     legal = _keeps_apart(numbers.apart[t], members) & _keeps_together(numbers, members)
     members = members[legal & _has_a_place(numbers, t, members)]
-    return Groups(size, members, cost_of(numbers, t, members), numbers.near[members].max(axis=1))
+    cost = cost_of(numbers, t, members)
+    if within is not None:
+        costs, _ = best_splits(numbers, within, members, inner_sizes(numbers, within, t, size))
+        inner = costs.min(axis=0)
+        members, cost = members[inner < NEVER], (cost + inner)[inner < NEVER]
+    return Groups(size, members, cost, numbers.near[members].max(axis=1))
+
+
+def inner_sizes(numbers: Numbers, within: int, t: int, size: int) -> tuple[int, ...]:
+    """The sizes, in seat order, into which a group of this size in stage ``t`` is parted in the stage ``within``."""
+    group = int(np.flatnonzero(np.diff(numbers.start[t])[: int(numbers.groups[t])] == size)[0])
+    seats = numbers.seats[t, numbers.start[t, group] : numbers.start[t, group + 1]]
+    inner = numbers.group_of[within, seats]
+    return tuple(int((inner == g).sum()) for g in dict.fromkeys(inner.tolist()))
+
+
+def best_splits(
+    numbers: Numbers, t: int, members: NDArray[np.int16], parts: tuple[int, ...]
+) -> tuple[Ints, list[list[tuple[int, ...]]]]:
+    """Costs (ways, groups) of every way to part each group in stage ``t``, and the ways as positions.
+
+    What the musts forbid costs ``NEVER``.
+    """
+    ways = splits(tuple(range(members.shape[1])), parts)
+    return np.stack([_split_cost(numbers, t, members, way) for way in ways]), ways
+
+
+def _split_cost(numbers: Numbers, t: int, members: NDArray[np.int16], way: list[tuple[int, ...]]) -> Ints:
+    cost = np.zeros(len(members), np.int64)
+    for part in way:
+        inner = members[:, list(part)]
+        legal = _keeps_apart(numbers.apart[t], inner) & _keeps_together(numbers, inner)
+        cost += np.where(legal, cost_of(numbers, t, inner), NEVER)
+    return np.minimum(cost, NEVER)
+
+
+def splits(positions: tuple[int, ...], parts: tuple[int, ...]) -> list[list[tuple[int, ...]]]:
+    """Every way to part positions into parts of these sizes, each part in rising order."""
+    if not parts:
+        return [[]]
+    found = []
+    for part in combinations(positions, parts[0]):
+        rest = tuple(p for p in positions if p not in part)
+        # Two parts of one size are the same either way round: the first holds the lowest position.
+        if len(parts) > 1 and parts[1] == parts[0] and rest and part[0] > rest[0]:
+            continue
+        found += [[part, *others] for others in splits(rest, parts[1:])]
+    return found
 
 
 def _count(n: int, size: int) -> int:

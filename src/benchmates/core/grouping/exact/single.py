@@ -63,6 +63,7 @@ def prove(
     cost: int,
     deadline: Deadline,
     step: int = 1,
+    within: int | None = None,
     can_be_placed: CanBePlaced = lambda groups: True,
 ) -> Proof | None:
     """Bound stage ``t`` and find its cheapest plan, starting from a known one.
@@ -74,6 +75,8 @@ def prove(
     step
         The least difference between two plans: 2 where their parity is fixed, else 1.
 
+    within
+        An earlier stage whose groups lie inside those of ``t``; ``cost`` then counts both.
     can_be_placed
         Whether groups can take places in which the musts hold; a plan that cannot is passed over.
 
@@ -84,7 +87,7 @@ def prove(
     """
     if numbers.met.shape[0] > MOST_PUPILS:
         return None
-    columns = _Columns.of(numbers, t, known)
+    columns = _Columns.of(numbers, t, known, within)
     prices = None if columns is None else columns.priced(known, deadline)
     if columns is None or prices is None:
         return None
@@ -107,9 +110,9 @@ class _Columns:
         self.starts = np.cumsum([0, *(len(g.cost) for g in lists)])
 
     @classmethod
-    def of(cls, numbers: Numbers, t: int, known: list[list[int]]) -> _Columns | None:
+    def of(cls, numbers: Numbers, t: int, known: list[list[int]], within: int | None) -> _Columns | None:
         sizes = sorted(Counter(len(g) for g in known).items())
-        lists = [legal_groups(numbers, t, size) for size, _ in sizes]
+        lists = [legal_groups(numbers, t, size, within) for size, _ in sizes]
         listed = [g for g in lists if g is not None]
         if len(listed) < len(lists):
             return None
