@@ -16,6 +16,7 @@ from benchmarks.other_methods import annealed, solved
 from benchmates.core.errors import CannotGroup
 from benchmates.core.grouping.make import make_groups
 from benchmates.core.grouping.result import GroupPlan
+from benchmates.core.grouping.search.local import compile_ahead
 from benchmates.core.lesson.plan import Lesson
 from benchmates.core.strategy.catalogue import way
 
@@ -44,6 +45,7 @@ def cases() -> dict[str, tuple[int, Lesson]]:
 
 def lines(*, solver: bool = True) -> Iterator[Line]:
     """One line a case: case, median and worst seconds, compromise of each class, the others' and their ratios."""
+    compile_ahead()  # a machine compiles once; the process figures below show what loading costs
     for name, (pupils, lesson) in cases().items():
         plans: list[GroupPlan] = []
         seconds: list[float] = []
