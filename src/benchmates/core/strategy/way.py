@@ -58,7 +58,8 @@ class Stage:
     rotation. ``step`` is how many places the one who moves (or the rest, when one stays) goes on; ``to_teacher``
     sends the one who moves to the teacher instead. ``parts`` (cross after a home stage): groups are formed by part,
     each home sending one pupil to each. ``from_pupils``: the stage is left out in a smaller class.
-    ``move`` is the changeover before the stage, in minutes; minutes are per turn.
+    ``move`` is the changeover before the stage, in minutes; minutes are per turn. ``each``: minutes for one group
+    where groups report to the class in turn, 0 where they do not.
     """
 
     name: str
@@ -79,6 +80,7 @@ class Stage:
     by_part: bool = False
     from_pupils: int = 0
     move: float = 0.5
+    each: float = 0.0
 
 
 @dataclass(frozen=True)
