@@ -56,7 +56,7 @@ def _links(here: int, klass: SchoolClass | None, lesson: LessonFacts | None) -> 
         address[2] = reverse("lessons:finder", args=[klass.pk])
     if lesson is not None:
         address[2] += f"?lesson={lesson.pk}"
-        address[3] = reverse("lessons:plan", args=[lesson.pk])
+        address[3] = reverse("runs:plan", args=[lesson.pk])
         address[4] = reverse("runs:groups", args=[lesson.pk])
         if lesson.has_groups:
             address[5] = reverse("runs:wall", args=[lesson.pk, 1])

@@ -92,7 +92,7 @@ def describe(request: StaffRequest, pk: int) -> HttpResponse:
     klass = class_for(request.staff, pk)
     name = (request.POST.get("name") or "").strip()[:80] or klass.name
     room = (request.POST.get("room") or "").strip()[:60]
-    adults = whole_number(request, "adults", klass.adults, 0, 6)
+    adults = whole_number(request, "adults", klass.adults, 1, 6)
     actions.describe_class(by=request.staff, key=post_key(request), klass=klass, name=name, room=room, adults=adults)
     return redirect("people:class", klass.pk)
 

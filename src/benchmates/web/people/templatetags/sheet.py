@@ -8,9 +8,10 @@ from django import template
 from django.middleware.csrf import get_token
 from django.template.context import Context
 from django.utils.html import format_html
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
-from benchmates.core.terms import SHAPE_NAMES
+from benchmates.drawing.ink import definitions as drawn_definitions
+from benchmates.drawing.tokens import token_svg
 
 register = template.Library()
 
@@ -25,32 +26,16 @@ def form_key(context: Context) -> SafeString:
     )
 
 
-@register.filter
-def letter(label: str) -> str:
-    """The token letter of a group label, or nothing where the label has no token."""
-    rest = label[1:]
-    plain = rest == "" or rest[0].isdigit()
-    return label[0] if plain and label[:1] in SHAPE_NAMES else ""
+@register.simple_tag
+def token(label: str) -> SafeString:
+    """The drawn token of a group: letter, shape and colour; said by the words beside it."""
+    return mark_safe(token_svg(label, hidden=True))  # noqa: S308
 
 
 @register.simple_tag
-def token(label: str) -> SafeString:
-    """The drawn token of a group: letter, shape and colour; the shape's name for those who cannot see it."""
-    mark = letter(label)
-    if not mark:
-        return SafeString("")
-    return format_html(
-        '<svg class="tok" role="img" aria-label="{} {}"><use href="#tok-{}"/></svg>', mark, SHAPE_NAMES[mark], mark
-    )
-
-
-@register.filter
-def shape(label: str) -> str:
-    """What a group is called aloud: "Arch", "Arch 2", or its label where it has no token."""
-    mark = letter(label)
-    if not mark:
-        return label
-    return f"{SHAPE_NAMES[mark]} {label[1:]}".strip()
+def definitions() -> SafeString:
+    """Tokens and hatches, once for each page that holds drawings."""
+    return mark_safe(drawn_definitions())  # noqa: S308
 
 
 @register.filter

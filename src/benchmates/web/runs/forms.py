@@ -1,0 +1,262 @@
+"""What the sheets of groups say, and what their forms bring in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from django.http import HttpRequest
+from django.utils.safestring import SafeString, mark_safe
+
+from benchmates.core.errors import CannotRead, Fault
+from benchmates.core.grouping.result import Group, StageGroups
+from benchmates.core.lesson.plan import Lesson
+from benchmates.core.lesson.plan import dead_time_told as one_question_told
+from benchmates.core.strategy.relation import Relation
+from benchmates.core.strategy.way import Card, Stage
+from benchmates.core.terms import TOKEN_LETTERS, PupilId, counted, joined
+from benchmates.drawing.drawn import from_plan
+from benchmates.drawing.threads import tall, wide
+from benchmates.drawing.tokens import spoken
+from benchmates.web.people.models import PupilRow, SchoolClass
+from benchmates.web.runs.queries import Drawn
+
+EMPTY_CARDS = 2
+PAIR_SEPARATOR = "\x1f"
+CALM_STAGES = (Relation.INDIVIDUAL, Relation.WHOLE)
+
+PRINTS = (
+    ("cards", "Group cards"),
+    ("strip", "Who goes where"),
+    ("wall", "Wall sheet"),
+    ("run-sheet", "Run sheet (staff)"),
+)
+
+
+def placed(lesson: Lesson, klass: SchoolClass) -> Lesson:
+    """A lesson in the room of its class."""
+    return replace(lesson, room=klass.room, class_name=klass.name, adults=max(1, klass.adults))
+
+
+@dataclass(frozen=True)
+class ToldLine:
+    """A plain sentence; ``holds`` is false where something could not be had."""
+
+    text: str
+    holds: bool
+
+
+# Openings of sentences that tell of something not had; they stand behind an open mark on the sheet.
+NOT_HAD = ("could not", "meet again", " is off:", "over the bell", "can report", "only one of a", "will not be", "rarely worth", "more of one gender", "dead time", "kept together, so", "cannot", "shortened")
+
+
+def told_lines(drawn: Drawn) -> list[ToldLine]:
+    """What was achieved and what was not, groups first, then minutes."""
+    sentences = [*(drawn.plan.told if drawn.plan else ()), *(drawn.times.told if drawn.times else ())]
+    return [ToldLine(s, not any(part in s for part in NOT_HAD)) for s in sentences]
+
+
+@dataclass(frozen=True)
+class Threads:
+    """The drawing of a lesson with one pupil followed."""
+
+    wide: SafeString
+    tall: SafeString
+    followed: str
+    pupils: Sequence[tuple[str, str]]
+    steps: dict[str, list[tuple[str, str]]]
+
+    @property
+    def shown_steps(self) -> list[tuple[str, str]]:
+        """The steps of the followed pupil."""
+        return self.steps.get(self.followed, [])
+
+
+def drawing(drawn: Drawn, *, follow: str) -> Threads | None:
+    """Threads of a lesson that has groups; the SVG is made by us from escaped words."""
+    if drawn.plan is None or drawn.times is None or not drawn.plan.present:
+        return None
+    picture = from_plan(drawn.times.slots, drawn.plan, drawn.class_list, bell=drawn.lesson.start)
+    followed = PupilId(follow) if follow in drawn.plan.present else drawn.plan.present[0]
+    names = drawn.names
+    steps = {str(p): pupil_steps(drawn, p) for p in drawn.plan.present}
+    return Threads(
+        wide=mark_safe(wide(picture, followed)),  # noqa: S308
+        tall=mark_safe(tall(picture, followed)),  # noqa: S308
+        followed=followed,
+        pupils=sorted(((str(p), names[p]) for p in drawn.plan.present), key=lambda row: row[1].casefold()),
+        steps=steps,
+    )
+
+
+def pupil_steps(drawn: Drawn, pupil: PupilId) -> list[tuple[str, str]]:
+    """Time, place, partners and job of one pupil: what the drawing shows, in words."""
+    assert drawn.plan is not None and drawn.times is not None
+    lines = []
+    for slot in drawn.times.slots:
+        if slot.stage is None or slot.kind == "move":
+            continue
+        stage = drawn.plan.stages[slot.stage]
+        lines.append((drawn.clock(slot.start), f"{stage.name}: {_place(stage, pupil, drawn)}"))
+    return lines
+
+
+def _place(stage: StageGroups, pupil: PupilId, drawn: Drawn) -> str:
+    if stage.relation in CALM_STAGES:
+        return stage.relation.in_words
+    group = stage.group_of(pupil)
+    words = [spoken(group.label) if len(stage.groups) > 1 else ""]
+    if group.station:
+        words.append(f"at {group.station}")
+    if stage.relation is not Relation.INNER_OUTER:
+        others = [drawn.names[p] for p in group.members if p != pupil]
+        words.append(f"with {joined(others)}" if others else "alone")
+    holds = (group.artefact or {}).get(pupil)
+    if holds is not None and holds != pupil:
+        words.append(f"on the paper of {drawn.names[holds]}")
+    extra = [group.roles.get(pupil, ""), *(f"leads {word}" for word in group.leads.get(pupil, ()))]
+    return "; ".join(filter(None, [" ".join(filter(None, words)), *extra]))
+
+
+@dataclass(frozen=True)
+class StageLine:
+    """A stage of the way with its words, to be changed in place."""
+
+    number: int
+    name: str
+    relation: str
+    question: str
+    product: str
+    cards: Sequence[Card]
+    led: bool
+
+
+def stage_lines(lesson: Lesson) -> list[StageLine]:
+    """Every stage with its question, its product and its cards, with room for more cards."""
+    return [_stage_line(k, stage) for k, stage in enumerate(lesson.way.stages)]
+
+
+def _stage_line(number: int, stage: Stage) -> StageLine:
+    cards = (*stage.cards, *(Card("", "") for _ in range(EMPTY_CARDS)))
+    return StageLine(
+        number, stage.name, stage.relation.in_words, stage.question, stage.product, cards, bool(stage.cards)
+    )
+
+
+@dataclass(frozen=True)
+class TimeLine:
+    """One stretch of the lesson on the clock."""
+
+    at: str
+    name: str
+    minutes: str
+    kept: bool
+
+
+def time_lines(drawn: Drawn) -> list[TimeLine]:
+    """The lesson on the clock, moves included."""
+    slots = drawn.times.slots if drawn.times else ()
+    return [TimeLine(drawn.clock(s.start), s.name, f"{s.minutes:g} min", s.never_cut) for s in slots if s.minutes > 0]
+
+
+def dead_time_told(lesson: Lesson) -> tuple[str, ...]:
+    """Why one question at every size is refused; empty once the teacher insists."""
+    return () if lesson.insists or lesson.way.one_question_ok else one_question_told(lesson)
+
+
+@dataclass(frozen=True)
+class MemberLine:
+    """One pupil in a group on the staff sheet."""
+
+    pid: str
+    name: str
+    role: str
+    leads: str
+
+
+@dataclass(frozen=True)
+class GroupLine:
+    """One group on the staff sheet."""
+
+    label: str
+    spoken: str
+    where: str
+    members: Sequence[MemberLine]
+    pairs: Sequence[tuple[str, str]]
+    cards: Sequence[tuple[str, str, str]]
+
+
+@dataclass(frozen=True)
+class GroupStage:
+    """One stage with its groups, or one sentence where there are none to show."""
+
+    number: int
+    name: str
+    words: str
+    at: str
+    groups: Sequence[GroupLine]
+
+
+def group_stages(drawn: Drawn) -> list[GroupStage]:
+    """The groups of every stage, for the teacher."""
+    if drawn.plan is None:
+        return []
+    starts = {s.stage: drawn.clock(s.start) for s in reversed(drawn.times.slots) if s.stage is not None and s.kind != "move"} if drawn.times else {}
+    stages = []
+    for k, stage in enumerate(drawn.plan.stages):
+        cards = drawn.lesson.way.stages[stage.source].cards
+        shown = () if stage.relation in CALM_STAGES else stage.groups
+        groups = [_group_line(k, g, drawn, cards) for g in shown]
+        stages.append(GroupStage(k, stage.name, stage.relation.in_words, starts.get(k, ""), groups))
+    return stages
+
+
+def _group_line(stage: int, group: Group, drawn: Drawn, cards: Sequence[Card]) -> GroupLine:
+    names = drawn.names
+    members = [
+        MemberLine(p, names[p], group.roles.get(p, ""), joined(list(group.leads.get(p, ())))) for p in group.members
+    ]
+    pairs = [
+        (f"{a}{PAIR_SEPARATOR}{b}", f"{names[a]} and {names[b]}") for a, b in combinations(group.members, 2)
+    ] if len(group.members) <= 8 else []  # fmt: skip
+    leaders = {word: p for p, words in group.leads.items() for word in words}
+    led = [(card.word, PAIR_SEPARATOR.join((str(stage), group.label, card.word)), leaders.get(card.word, "")) for card in cards]
+    where = joined([w for w in (group.bench and str(group.bench), group.station) if w])
+    return GroupLine(group.label, spoken(group.label), where, members, pairs, led)
+
+
+def differs(drawn: Drawn, rows: Sequence[PupilRow]) -> str:
+    """What changed on the class list since these groups were made."""
+    if drawn.plan is None:
+        return ""
+    listed = {PupilId(r.pid) for r in rows}
+    seated = set(drawn.plan.present)
+    new = [r.name for r in rows if PupilId(r.pid) not in seated]
+    gone = [p for p in drawn.plan.present if p not in listed]
+    told = []
+    if new:
+        told.append(f"{joined(new)} {'is' if len(new) == 1 else 'are'} on the list but in no group.")
+    if gone:
+        told.append(f"{counted(len(gone), 'pupil')} left the list after these groups were made.")
+    return " ".join(told)
+
+
+def sat_letters(pupils: int) -> str:
+    """Letters enough for groups of two and more, at most twelve."""
+    return TOKEN_LETTERS[: max(2, min(len(TOKEN_LETTERS), (pupils + 2) // 3))]
+
+
+def groups_sent(request: HttpRequest, rows: Sequence[PupilRow]) -> dict[str, list[PupilId]]:
+    """Who sat in which group; pupils in no group were not there."""
+    groups: dict[str, list[PupilId]] = {}
+    for row in rows:
+        letter = request.POST.get(f"sat-{row.pk}", "")
+        if letter and letter in TOKEN_LETTERS:
+            groups.setdefault(letter, []).append(PupilId(row.pid))
+    if not groups:
+        raise CannotRead("Nobody sits in a group yet.", faults=[Fault("Groups", "no press", "Give each pupil a letter.")])
+    alone = [r.name for r in rows if any(m == [r.pid] for m in groups.values())]
+    if alone:
+        raise CannotRead(f"{joined(alone)} would sit alone.", "Give them the letter of those they sat with, or none.")
+    return groups
