@@ -65,7 +65,9 @@ def _key_faults(stage: Stage, here: str) -> Iterator[Fault]:
         "by_part": stage.by_part and stage.relation is not Relation.CROSS,
         "parts": bool(stage.parts) and stage.relation not in (Relation.NEW, Relation.CROSS),
     }
-    belongs = {"step": "one_moves and one_stays", "to_teacher": "one_moves", "by_part": "cross", "parts": "new and cross"}
+    belongs = {
+        "step": "one_moves and one_stays", "to_teacher": "one_moves", "by_part": "cross", "parts": "new and cross",
+    }  # fmt: skip
     for key, wrong in misplaced.items():
         if wrong:
             found = f'it does not belong to "{stage.relation}"'
@@ -130,6 +132,10 @@ def _part_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[Fau
         if home.parts != stage.parts:
             found = f'"{home.name}" does not share out the same parts'
             yield Fault(f"{here}, parts", found, f'Give "{home.name}" the same parts in the same order.')
+        elif home.size and home.size.target != len(stage.parts):
+            found = f"{len(stage.parts)} parts for homes of {home.size.target}"
+            would_do = f'Aim at {len(stage.parts)} pupils in "{home.name}": one for each part.'
+            yield Fault(f"{here}, parts", found, would_do)
     if len(stage.cards) > 1 and len({card.word for card in stage.cards}) < len(stage.cards):
         yield Fault(f"{here}, card", "two cards carry one word", "Give each card a word of its own.")
 
@@ -137,7 +143,8 @@ def _part_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[Fau
 def _faults_of_stations(stages: Sequence[Stage], stations: int) -> Iterator[Fault]:
     wants = [index for index, stage in enumerate(stages) if stage.repeat == "stations"]
     if wants and stations < 2:
-        yield Fault(place(stages, wants[0]), "it goes round the stations, but there are none", "Write stations = 4, say.")
+        found = "it goes round the stations, but there are none"
+        yield Fault(place(stages, wants[0]), found, "Write stations = 4, say.")
     if stations and not wants:
         yield Fault("stations", "no stage goes round them", 'Give a rotate stage repeat = "stations", or leave it out.')
 

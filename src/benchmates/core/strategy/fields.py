@@ -7,6 +7,8 @@ nobody asked for.
 
 from __future__ import annotations
 
+import contextlib
+import datetime as dt
 import difflib
 import math
 import re
@@ -157,6 +159,25 @@ class Fields:
             self.fault(key, found, near(str(value or ""), known))
             return default
         return str(value)
+
+    def time(self, key: str) -> dt.time | None:
+        """A clock time, written 10:25 in quotation marks or 10:25:00 without."""
+        value = self._take(key)
+        if isinstance(value, str):
+            with contextlib.suppress(ValueError):
+                value = dt.time.fromisoformat(value)
+        if value is not None and not (isinstance(value, dt.time) and value.tzinfo is None):
+            self.fault(key, _shown(value), f'Write {key} = "10:25", in hours and minutes.')
+            return None
+        return value
+
+    def date(self, key: str) -> dt.date | None:
+        """A day, written 2027-03-04."""
+        value = self._take(key)
+        if value is not None and (not isinstance(value, dt.date) or isinstance(value, dt.datetime)):
+            self.fault(key, _shown(value), f"Write {key} = 2027-03-04, year first, without quotation marks.")
+            return None
+        return value
 
     def minutes(self, key: str, *, required: bool = True) -> Span | None:
         """Least, planned and most minutes, or one number for all three."""

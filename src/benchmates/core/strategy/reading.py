@@ -30,10 +30,7 @@ def read_way(data: bytes, *, filename: str) -> Way:
     """
     fields = Fields(parse(data, filename=filename), "", [])
     check_format(fields)
-    key = fields.text("key", required=True, longest=40)
-    if key and not KEY.fullmatch(key):
-        fields.fault("key", f'"{key}"', "Use small letters, figures and hyphens, such as pairs-to-fours.")
-    way = _way(fields, key)
+    way = way_from(fields, fields)
     if fields.faults or way is None:
         raise CannotRead(f"{filename} is not a way of working yet.", faults=fields.faults)
     return way
@@ -48,26 +45,35 @@ def check_format(fields: Fields) -> None:
         fields.fault("format", str(found), f"This version reads format {FORMAT} alone.")
 
 
-def _way(fields: Fields, key: str) -> Way | None:
-    name = fields.text("name", required=True, longest=60)
-    purposes = _purposes(fields)
-    why = _claim(fields.inner("why"), fields)
-    claims = tuple(_claim(row, row) for row in fields.rows("claim"))
+def way_from(head: Fields, chain: Fields) -> Way | None:
+    """A way whose head and whose stages stand in one table, or in two (a lesson's own chain).
+
+    Returns None, with faults noted, where the chain cannot be read.
+    """
+    key = head.text("key", required=True, longest=40)
+    if key and not KEY.fullmatch(key):
+        head.fault("key", f'"{key}"', "Use small letters, figures and hyphens, such as pairs-to-fours.")
+    name = head.text("name", required=True, longest=60)
+    purposes = _purposes(head)
+    why = _claim(head.inner("why"), head)
+    claims = tuple(_claim(row, row) for row in head.rows("claim"))
     limits = {
-        "groups_at_least": fields.whole("groups_at_least", default=1, least=1, most=30),
-        "stations": fields.whole("stations", most=30),
-        "least_minutes": fields.whole("least_minutes", most=300),
+        "groups_at_least": head.whole("groups_at_least", default=1, least=1, most=30),
+        "stations": head.whole("stations", most=30),
+        "least_minutes": head.whole("least_minutes", most=300),
     }
-    words = {word: fields.text(word) for word in ("assess", "remainder", "room", "noise")}
-    lists = {word: fields.texts(word) for word in ("not_when", "kit", "cautions")}
-    jobs = _jobs(fields)
-    one_question_ok = fields.yes("one_question_ok")
-    stages = read_stages(fields, stations=limits["stations"])
-    fields.leftover()
+    words = {word: head.text(word) for word in ("assess", "remainder", "room", "noise")}
+    lists = {word: head.texts(word) for word in ("not_when", "kit", "cautions")}
+    jobs = _jobs(head)
+    one_question_ok = head.yes("one_question_ok")
+    stages = read_stages(chain, stations=limits["stations"])
+    if head is chain:
+        head.leftover()
     if stages is None:
         return None
-    _check_jobs(fields, jobs, stages)
-    _check_questions(fields, stages, one_question_ok)
+    _check_jobs(head, jobs, stages)
+    if head is chain and not one_question_ok:
+        _check_questions(head, stages)
     return Way(
         key, name, purposes, why, stages, claims=claims, jobs=jobs, one_question_ok=one_question_ok,
         **limits, **words, **lists,  # type: ignore[arg-type]
@@ -108,11 +114,12 @@ def _check_jobs(fields: Fields, jobs: tuple[tuple[str, str], ...], stages: Seque
     held = {role for stage in stages for role in (*stage.roles, stage.spare_role) if role}
     for role, _ in jobs:
         if role not in held:
-            fields.fault(f"jobs, {role}", "no stage has this role", near(role, sorted(held)) if held else "Leave it out.")
+            would_do = near(role, sorted(held)) if held else "Leave it out."
+            fields.fault(f"jobs, {role}", "no stage has this role", would_do)
 
 
-def _check_questions(fields: Fields, stages: Sequence[Stage], one_question_ok: bool) -> None:
-    for run in () if one_question_ok else dead_time(stages):
+def _check_questions(fields: Fields, stages: Sequence[Stage]) -> None:
+    for run in dead_time(stages):
         found = f'it asks the same question as "{stages[run[0]].name}", so its time is dead'
         would_do = "Ask something harder at each size, or write one_question_ok = true."
         fields.faults.append(Fault(f"{place(stages, run[-1])}, question", found, would_do))
@@ -182,7 +189,7 @@ def _repeat(row: Fields) -> int | Literal["members", "stations"]:
     word = row.table.get("repeat")
     if word == "members" or word == "stations":
         row.text("repeat")
-        return word  # type: ignore[return-value]
+        return word
     if isinstance(word, str):
         row.text("repeat")
         row.fault("repeat", f'"{word}"', 'Write how many more turns follow, or "members", or "stations".')

@@ -15,24 +15,28 @@ BARE = re.compile(r"[A-Za-z0-9_-]+")
 
 def write_way(way: Way) -> str:
     """The file of a way of working; what stands at its usual value is left out."""
-    lines = [
-        f"format = {FORMAT}",
-        *pairs(
-            key=way.key, name=way.name, purposes=[purpose.value for purpose in way.purposes],
-            groups_at_least=way.groups_at_least if way.groups_at_least != 1 else None,
-            stations=way.stations or None, least_minutes=way.least_minutes or None,
-            one_question_ok=way.one_question_ok or None, assess=way.assess, remainder=way.remainder, room=way.room,
-            noise=way.noise, kit=way.kit, not_when=way.not_when, cautions=way.cautions,
-        ),
-        "", "[why]", *_claim(way.why),
-    ]  # fmt: skip
-    for claim in way.claims:
-        lines += ["", "[[claim]]", *_claim(claim)]
-    if way.jobs:
-        lines += ["", "[jobs]", *(f"{_key(role)} = {value(job)}" for role, job in way.jobs)]
+    lines = [f"format = {FORMAT}", *head_lines(way)]
     for stage in way.stages:
         lines += ["", "[[stage]]", *stage_lines(stage, way.stages)]
     return "\n".join(lines) + "\n"
+
+
+def head_lines(way: Way, table: str = "") -> list[str]:
+    """Everything about a way but its stages, in a table of its own where a lesson carries it."""
+    within = f"{table}." if table else ""
+    lines = pairs(
+        key=way.key, name=way.name, purposes=[purpose.value for purpose in way.purposes],
+        groups_at_least=way.groups_at_least if way.groups_at_least != 1 else None,
+        stations=way.stations or None, least_minutes=way.least_minutes or None,
+        one_question_ok=way.one_question_ok or None, assess=way.assess, remainder=way.remainder, room=way.room,
+        noise=way.noise, kit=way.kit, not_when=way.not_when, cautions=way.cautions,
+    )  # fmt: skip
+    lines += ["", f"[{within}why]", *_claim(way.why)]
+    for claim in way.claims:
+        lines += ["", f"[[{within}claim]]", *_claim(claim)]
+    if way.jobs:
+        lines += ["", f"[{within}jobs]", *(f"{_key(role)} = {value(job)}" for role, job in way.jobs)]
+    return ["", f"[{table}]", *lines] if table else lines
 
 
 def stage_lines(stage: Stage, stages: Sequence[Stage]) -> list[str]:
