@@ -19,9 +19,8 @@ When one moves or stays, only the pairs that the move creates are charged, and n
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import combinations
-from math import floor
 
 from benchmates.core.grouping.result import Compromise, Repeat, StageGroups
 from benchmates.core.grouping.wishes import NAMES, Wishes
@@ -116,7 +115,7 @@ def _met_before(k: int, stages: Sequence[StageGroups], pairs: Sequence[set[Pair]
     return sum(meetings.get(pair, 0) + _today(k, stages, pairs, pair) for pair in pairs[k])
 
 
-def _by_list(present: ClassList) -> object:
+def _by_list(present: ClassList) -> Callable[[Pair], tuple[int, int]]:
     order = {p: k for k, p in enumerate(present.ids)}
     return lambda pair: (order[pair[0]], order[pair[1]])
 
@@ -139,7 +138,7 @@ def _of_groups(groups: Sequence[Sequence[Pupil]], present: ClassList) -> dict[st
 def mean_attainment(present: ClassList) -> int | None:
     """Mean over recorded values, rounded half up; None when there are none."""
     values = [p.attainment for p in present if p.attainment is not None]
-    return floor(sum(values) / len(values) + 0.5) if values else None
+    return (2 * sum(values) + len(values)) // (2 * len(values)) if values else None
 
 
 def two_genders(present: ClassList) -> tuple[str, str] | None:

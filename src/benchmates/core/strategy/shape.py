@@ -177,14 +177,14 @@ def _sizes_of_merges(
     Returns for each stage in such a chain its group sizes and, for a merge, which earlier groups each one unites.
     """
     done: dict[int, tuple[list[int], list[tuple[int, ...]]]] = {}
-    merged_from = {s.of for s in stages.values() if s.relation is Relation.MERGE}
+    merged_from = {_grouping_of(stages, _of(s)) for s in stages.values() if s.relation is Relation.MERGE}
     for top in _merges(stages):
         if top in merged_from:
             continue
         sizes = list(_cut_or_refuse(way, stages[top], pupils))
         at = top
         while stages[at].relation is Relation.MERGE:
-            below = _of(stages[at])
+            below = _grouping_of(stages, _of(stages[at]))
             parts = [_parts_or_refuse(way, stages[below], s) for s in sizes]
             united: list[tuple[int, ...]] = []
             smaller: list[int] = []
@@ -195,6 +195,12 @@ def _sizes_of_merges(
             at, sizes = below, smaller
         done[at] = (sizes, [])
     return done
+
+
+def _grouping_of(stages: dict[int, Stage], source: int) -> int:
+    """The stage that made the groups which this one keeps."""
+    keeps = (Relation.SAME, Relation.RETURN, Relation.ROTATE)
+    return _grouping_of(stages, _of(stages[source])) if stages[source].relation in keeps else source
 
 
 def _parts_or_refuse(way: Way, stage: Stage, size: int) -> tuple[int, ...]:
@@ -256,7 +262,7 @@ def _plan_stage(
             sizes = (pupils,)
         case Relation.INNER_OUTER:
             sizes = _rings(way, stage, pupils)
-        case Relation.NEW | Relation.MERGE if source in backwards:
+        case Relation.NEW | Relation.MERGE | Relation.CROSS if source in backwards:
             sizes, inside = tuple(backwards[source][0]), tuple(backwards[source][1])
         case Relation.NEW | Relation.MERGE:
             sizes = _cut_or_refuse(way, stage, pupils)

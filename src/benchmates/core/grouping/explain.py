@@ -1,0 +1,203 @@
+"""What was achieved, what was not and why, in a teacher's sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from benchmates.core.grouping.cost import is_counted, mean_attainment, two_genders
+from benchmates.core.grouping.fixed import Fixing
+from benchmates.core.grouping.request import Request
+from benchmates.core.grouping.result import GroupPlan, StageGroups
+from benchmates.core.grouping.search.local import Found
+from benchmates.core.grouping.seats import Layout
+from benchmates.core.grouping.stop import TIME_UP
+from benchmates.core.grouping.wishes import NAMES, WORDS
+from benchmates.core.roster.musts import Kind
+from benchmates.core.strategy.relation import Relation
+from benchmates.core.strategy.sizes import least_repeats
+from benchmates.core.terms import PupilId, counted, joined
+
+
+def told(
+    plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, found: Found
+) -> tuple[str, ...]:
+    """Sentences for the teacher, the most important first; staff-only."""
+    return (
+        *_overall(plan, found),
+        *_musts(plan, request, layout),
+        *_wishes(plan, request),
+        *_crosses(plan, request, layout),
+        *_turns(plan, request),
+        *layout.shape.told,
+        *fixing.told,
+        *_away(request),
+        *wishes_off(request),
+    )
+
+
+def _overall(plan: GroupPlan, found: Found) -> Iterator[str]:
+    if plan.proved:
+        yield "No plan does better: every wish is met, and none scores better."
+    elif found.stopped_because == TIME_UP:
+        yield f"Compromise {plan.compromise.total}. Time was up before the search had finished; it may find better."
+    else:
+        yield f"Compromise {plan.compromise.total}. The search found none better; it has not shown that there is none."
+
+
+def _musts(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
+    here = frozenset(plan.present)
+    held = [m for m in request.musts if len(here & set(m.pupils)) >= (2 if m.kind in (Kind.APART, Kind.TOGETHER) else 1)]
+    if held:
+        yield f"All {counted(len(held), 'must')} hold." if len(held) > 1 else "The one must holds."
+    if any(s.is_alone and s.planned.relation.keeps_musts for s in layout.stages) and held:
+        yield "Where pupils go round on their own, musts about partners cannot apply."
+
+
+def _wishes(plan: GroupPlan, request: Request) -> Iterator[str]:
+    names = request.class_list.names()
+    by_wish = plan.compromise.by_wish
+    on = [w for w in NAMES if w not in dict(_off(request)) and _weighs(request, w)]
+    if "new_partners" in on:
+        yield _met_before(plan, names)
+    if "works_well" in on and not by_wish["works_well"]:
+        yield "Everyone who named somebody is with one of them."
+    elif "works_well" in on:
+        without = _without_partner(plan, request)
+        yield f"{_who(without, names)} could not be with someone they work well with in every stage."
+    if "lone" in on and not by_wish["lone"]:
+        yield "Nobody is the only one of a kind in a group."
+    elif "lone" in on:
+        yield "In some groups somebody is the only one of a gender, of EAL or of supported pupils."
+    if "attainment" in on:
+        yield _balance(plan, request)
+    if "gender" in on and by_wish["gender"]:
+        yield "Some groups have two or more pupils more of one gender than of the other."
+
+
+def _who(ids: list[PupilId], names: dict[PupilId, str]) -> str:
+    if len(ids) <= 4:
+        return joined([names[p] for p in ids])
+    return f"{len(ids)} pupils"
+
+
+def _met_before(plan: GroupPlan, names: dict[PupilId, str]) -> str:
+    if not plan.repeats:
+        return "Nobody is with an earlier partner where groups are new."
+    pairs = {r.pupils for r in plan.repeats}
+    if len(pairs) <= 3:
+        said = joined([f"{names[a]} and {names[b]}" for a, b in sorted(pairs)], last="and also")
+        return f"{counted(len(pairs), 'pair')} of earlier partners meet again: {said}."
+    return f"{len(pairs)} pairs of earlier partners meet again."
+
+
+def _without_partner(plan: GroupPlan, request: Request) -> list[PupilId]:
+    here = frozenset(plan.present)
+    return [
+        p.id
+        for p in request.present
+        if here & set(p.works_well_with)
+        and any(
+            not set(s.group_of(p.id).members) & set(p.works_well_with)
+            for s in plan.stages
+            if is_counted(s) and s.relation not in (Relation.ONE_MOVES, Relation.ONE_STAYS)
+        )
+    ]
+
+
+def _balance(plan: GroupPlan, request: Request) -> str:
+    mean = mean_attainment(request.present)
+    assert mean is not None
+    pupils = {p.id: p for p in request.present}
+    widest = 0.0
+    for stage in plan.stages:
+        if is_counted(stage) and stage.relation not in (Relation.ONE_MOVES, Relation.ONE_STAYS):
+            for group in stage.groups:
+                marks = [a for p in group.members if (a := pupils[p].attainment) is not None]
+                widest = max([widest, *([abs(sum(marks) / len(marks) - mean)] if marks else [])])
+    return f"Prior attainment: no group's mean is further than {widest:.0f} from the class's {mean}."
+
+
+def _crosses(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
+    names = request.class_list.names()
+    kept = {
+        frozenset(pair) for m in request.musts if m.kind is Kind.TOGETHER for pair in combinations(m.pupils, 2)
+    }
+    for stage in plan.stages:
+        if stage.relation is not Relation.CROSS or stage.of is None:
+            continue
+        again = met_in_cross(plan.stages, stage)
+        mates = [pair for pair in again if frozenset(pair) in kept]
+        for a, b in mates:
+            yield f"{names[a]} and {names[b]} are kept together, so they stay partners in “{stage.name}”."
+        others = len(again) - len(mates)
+        least = least_repeats(
+            [len(g.members) for g in plan.stages[stage.of].groups], [len(g.members) for g in stage.groups]
+        )
+        if not others:
+            yield f"“{stage.name}” parts all other partners." if mates else f"“{stage.name}” parts all partners."
+        elif others <= least:
+            yield f"{counted(others, 'pair')} of partners meet again in “{stage.name}”: these sizes allow no fewer."
+        else:
+            yield f"{counted(others, 'pair')} of partners meet again in “{stage.name}”."
+
+
+def met_in_cross(stages: tuple[StageGroups, ...], cross: StageGroups) -> list[tuple[PupilId, PupilId]]:
+    """Pairs who share a group in a cross and in the stage that it crosses."""
+    if cross.of is None:
+        return []
+    before = {p: g.label for g in stages[cross.of].groups for p in g.members}
+    return [(a, b) for g in cross.groups for a, b in combinations(g.members, 2) if before[a] == before[b]]
+
+
+def _turns(plan: GroupPlan, request: Request) -> Iterator[str]:
+    """Where roles go round but a group has more pupils than turns, say who does not have the first role."""
+    turned = [s for s in plan.stages if s.relation is Relation.ROTATE and any(g.roles for g in s.groups)]
+    if not turned:
+        return
+    of = turned[0].of
+    assert of is not None
+    stages = [plan.stages[of], *turned]
+    way = request.lesson.way.stages[turned[0].source]
+    if way.moves != "role" or not request.lesson.way.stages[stages[0].source].roles:
+        return
+    first = request.lesson.way.stages[stages[0].source].roles[0]
+    has = {p for s in stages for g in s.groups for p, r in g.roles.items() if r == first}
+    names = request.class_list.names()
+    without = [p for g in stages[0].groups for p in g.members if p in g.roles and p not in has]
+    if without:
+        yield f"{_who(without, names)} will not be {first} in {len(stages)} turns: add a turn, or hear them in feedback."
+
+
+def _away(request: Request) -> Iterator[str]:
+    names = request.class_list.names()
+    for must in request.musts:
+        gone = [names[p] for p in must.pupils if p in request.absent]
+        if gone:
+            verb = "is" if len(gone) == 1 else "are"
+            yield f"{joined(gone)} {verb} away, so a must ({str(must.kind).replace('_', ' ')}) leaves {'them' if len(gone) > 1 else 'this pupil'} out."
+
+
+def wishes_off(request: Request) -> Iterator[str]:
+    """Wishes that weigh something but have no data to go by."""
+    for wish, why in _off(request):
+        if _weighs(request, wish):
+            yield f"The wish for {WORDS[wish]} is off: {why}."
+
+
+def _weighs(request: Request, wish: str) -> bool:
+    return bool(request.wishes.weights.get(wish)) or any(w.get(wish) for w in request.wishes.by_stage.values())
+
+
+def _off(request: Request) -> list[tuple[str, str]]:
+    present = request.present
+    off: list[tuple[str, str]] = []
+    if mean_attainment(present) is None:
+        off.append(("attainment", "no prior attainment is recorded"))
+    if two_genders(present) is None:
+        off.append(("gender", "fewer than two genders are recorded"))
+    if not any(p.works_well_with for p in present):
+        off.append(("works_well", "nobody has named anybody"))
+    if not any(p.gender is not None or p.eal or p.adult_support for p in present):
+        off.append(("lone", "no gender, EAL or support is recorded"))
+    return off
