@@ -268,3 +268,9 @@ def weights_sent(request: HttpRequest) -> dict[str, int]:
 def lesson_lines(klass: SchoolClass) -> list[Any]:
     """The lessons of a class, newest first. Lessons are a later room: they are reached through the row alone."""
     return list(klass.lessons.defer("toml").order_by("-pk"))  # type: ignore[attr-defined]
+
+
+def read_sent(sent: Sent, headings: Mapping[str, str]) -> Preview:
+    from benchmates.core.roster.pupil import Pupil
+    names = [n.strip() for n in sent.text.splitlines() if n.strip()]
+    return Preview(ClassList(tuple(Pupil(n, n) for n in names)))

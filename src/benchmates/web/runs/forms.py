@@ -82,8 +82,8 @@ def drawing(drawn: Drawn, *, follow: str) -> Threads | None:
     names = drawn.names
     steps = {str(p): pupil_steps(drawn, p) for p in drawn.plan.present}
     return Threads(
-        wide=mark_safe(wide(picture, followed)),  # noqa: S308
-        tall=mark_safe(tall(picture, followed)),  # noqa: S308
+        wide=mark_safe(wide(picture, followed)),
+        tall=mark_safe(tall(picture, followed)),
         followed=followed,
         pupils=sorted(((str(p), names[p]) for p in drawn.plan.present), key=lambda row: row[1].casefold()),
         steps=steps,

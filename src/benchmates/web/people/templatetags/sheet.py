@@ -29,13 +29,13 @@ def form_key(context: Context) -> SafeString:
 @register.simple_tag
 def token(label: str) -> SafeString:
     """The drawn token of a group: letter, shape and colour; said by the words beside it."""
-    return mark_safe(token_svg(label, hidden=True))  # noqa: S308
+    return mark_safe(token_svg(label, hidden=True))
 
 
 @register.simple_tag
 def definitions() -> SafeString:
     """Tokens and hatches, once for each page that holds drawings."""
-    return mark_safe(drawn_definitions())  # noqa: S308
+    return mark_safe(drawn_definitions())
 
 
 @register.filter
