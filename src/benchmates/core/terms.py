@@ -27,7 +27,9 @@ class Span:
 
     def __post_init__(self) -> None:
         if not 0 <= self.least <= self.planned <= self.most:
-            raise ValueError(f"a span runs least <= planned <= most, not {self.least}, {self.planned}, {self.most}")
+            raise ValueError(
+                f"a span runs least <= planned <= most, not {self.least}, {self.planned}, {self.most}"
+            )
 
 
 def joined(names: list[str] | tuple[str, ...], last: str = "and") -> str:

@@ -52,22 +52,24 @@ def arrange(
                 roles=_roles(stages, seats, members, movers, g, fixing, rota),
                 leads=_leads(seats, members, g, parts.get(seats.root), rota),
             )
-            for g, (label, place, members) in enumerate(zip(seats.labels, seats.places, by_group, strict=True))
+            for g, (label, place, members) in enumerate(
+                zip(seats.labels, seats.places, by_group, strict=True)
+            )
         ]
         if seats.planned.relation is Relation.INDIVIDUAL and not _is_gallery(layout, k):
             groups = _in_list_order(groups, ids)
         planned = seats.planned
         stages.append(
-            StageGroups(planned.name, planned.relation, planned.of, tuple(groups), planned.source, planned.turn)
+            StageGroups(
+                planned.name, planned.relation, planned.of, tuple(groups), planned.source, planned.turn
+            )
         )
     return tuple(stages)
 
 
 def _in_list_order(groups: Sequence[Group], ids: Sequence[PupilId]) -> list[Group]:
     alone = {g.members[0]: g for g in groups}
-    return [
-        Group(str(k + 1), (p,), roles=alone[p].roles, leads=alone[p].leads) for k, p in enumerate(ids)
-    ]
+    return [Group(str(k + 1), (p,), roles=alone[p].roles, leads=alone[p].leads) for k, p in enumerate(ids)]
 
 
 def _is_gallery(layout: Layout, k: int) -> bool:
@@ -83,7 +85,9 @@ def _station(layout: Layout, k: int, group: int) -> str | None:
     rounds = [
         s.planned
         for s in layout.stages
-        if s.root == seats.root and s.planned.relation is Relation.ROTATE and s.planned.stage.moves == "pupils"
+        if s.root == seats.root
+        and s.planned.relation is Relation.ROTATE
+        and s.planned.stage.moves == "pupils"
     ]
     if not rounds or seats.planned.relation is Relation.RETURN:
         return str(group + 1) if rounds and seats.is_alone else None
@@ -130,7 +134,7 @@ def _roles(
         rota.note(given)
         return given
     if seats.planned.relation is Relation.INNER_OUTER:
-        return {p: stage.roles[group] for p in members} if group < len(stage.roles) else {}
+        return dict.fromkeys(members, stage.roles[group]) if group < len(stage.roles) else {}
     return rota.share(members, roles_for(len(members), stage.roles, stage.spare_role), fixing.roles)
 
 
@@ -148,7 +152,8 @@ def _parts(occ: Ints, layout: Layout, ids: Sequence[PupilId]) -> dict[int, dict[
             homes = layout.stages[stage.planned.of].root
             words = _part_words(stage, layout.stages[homes])
             found[homes] = {
-                ids[occ[stage.seating, seat]]: words[stage.planned.part[g]] for seat, g in enumerate(stage.group_of)
+                ids[occ[stage.seating, seat]]: words[stage.planned.part[g]]
+                for seat, g in enumerate(stage.group_of)
             }
     return found
 

@@ -59,6 +59,13 @@ def told_clash(clash: Sequence[Must], layout: Layout, present: ClassList, adults
     if structural:
         return structural
     said = [in_words(m, names, adults) for m in clash]
+    if [m.kind for m in clash] == [Kind.NEAR_ADULT]:
+        who = joined([names[p] for p in clash[0].pupils])
+        return (
+            f"{who} cannot all be near an adult: "
+            f"{counted(adults, 'adult')} can serve {2 * adults} neighbouring groups.",
+            "Ask for another adult (a larger number of adults), or name fewer pupils.",
+        )
     if len(said) == 1:
         return (f"This cannot hold in these groups: {said[0]}.", "Ease it, or choose other groups.")
     return (f"These {len(said)} cannot all hold together: {'; '.join(said)}.", "Ease one of them.")

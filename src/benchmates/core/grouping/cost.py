@@ -62,9 +62,7 @@ def compromise(
     return Compromise(tuple(by_stage))
 
 
-def repeats(
-    stages: Sequence[StageGroups], *, present: ClassList, meetings: Meetings
-) -> tuple[Repeat, ...]:
+def repeats(stages: Sequence[StageGroups], *, present: ClassList, meetings: Meetings) -> tuple[Repeat, ...]:
     """Every pair that is together again in a counted stage, in list order stage by stage."""
     pairs = _charged_pairs(stages, present)
     again: list[Repeat] = []
@@ -78,7 +76,9 @@ def repeats(
 
 def is_counted(stage: StageGroups) -> bool:
     """Whether wishes are weighed here: the relation counts, and it is neither the whole class nor single pupils."""
-    return stage.relation.is_counted and len(stage.groups) > 1 and any(len(g.members) > 1 for g in stage.groups)
+    return (
+        stage.relation.is_counted and len(stage.groups) > 1 and any(len(g.members) > 1 for g in stage.groups)
+    )
 
 
 def _charges_pairs_only(stage: StageGroups) -> bool:
@@ -161,9 +161,7 @@ def _uneven(group: Sequence[Pupil], two: tuple[str, str]) -> int:
 
 def _without_partner(group: Sequence[Pupil], here: frozenset[PupilId]) -> int:
     members = {p.id for p in group}
-    return sum(
-        bool(here & set(p.works_well_with)) and not members & set(p.works_well_with) for p in group
-    )
+    return sum(bool(here & set(p.works_well_with)) and not members & set(p.works_well_with) for p in group)
 
 
 def _lone(group: Sequence[Pupil]) -> int:

@@ -19,15 +19,14 @@ from benchmates.core.strategy.sizes import least_repeats
 from benchmates.core.terms import PupilId, counted, joined
 
 
-def told(
-    plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, found: Found
-) -> tuple[str, ...]:
+def told(plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, found: Found) -> tuple[str, ...]:
     """Sentences for the teacher, the most important first; staff-only."""
     return (
         *_overall(plan, found),
         *_musts(plan, request, layout),
         *_wishes(plan, request),
         *_crosses(plan, request, layout),
+        *_short_homes(plan, request),
         *_turns(plan, request),
         *layout.shape.told,
         *fixing.told,
@@ -47,7 +46,11 @@ def _overall(plan: GroupPlan, found: Found) -> Iterator[str]:
 
 def _musts(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
     here = frozenset(plan.present)
-    held = [m for m in request.musts if len(here & set(m.pupils)) >= (2 if m.kind in (Kind.APART, Kind.TOGETHER) else 1)]
+    held = [
+        m
+        for m in request.musts
+        if len(here & set(m.pupils)) >= (2 if m.kind in (Kind.APART, Kind.TOGETHER) else 1)
+    ]
     if held:
         yield f"All {counted(len(held), 'must')} hold." if len(held) > 1 else "The one must holds."
     if any(s.is_alone and s.planned.relation.keeps_musts for s in layout.stages) and held:
@@ -121,7 +124,10 @@ def _balance(plan: GroupPlan, request: Request) -> str:
 def _crosses(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
     names = request.class_list.names()
     kept = {
-        frozenset(pair) for m in request.musts if m.kind is Kind.TOGETHER for pair in combinations(m.pupils, 2)
+        frozenset(pair)
+        for m in request.musts
+        if m.kind is Kind.TOGETHER
+        for pair in combinations(m.pupils, 2)
     }
     for stage in plan.stages:
         if stage.relation is not Relation.CROSS or stage.of is None:
@@ -135,7 +141,11 @@ def _crosses(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]
             [len(g.members) for g in plan.stages[stage.of].groups], [len(g.members) for g in stage.groups]
         )
         if not others:
-            yield f"“{stage.name}” parts all other partners." if mates else f"“{stage.name}” parts all partners."
+            yield (
+                f"“{stage.name}” parts all other partners."
+                if mates
+                else f"“{stage.name}” parts all partners."
+            )
         elif others <= least:
             yield f"{counted(others, 'pair')} of partners meet again in “{stage.name}”: these sizes allow no fewer."
         else:
@@ -148,6 +158,26 @@ def met_in_cross(stages: tuple[StageGroups, ...], cross: StageGroups) -> list[tu
         return []
     before = {p: g.label for g in stages[cross.of].groups for p in g.members}
     return [(a, b) for g in cross.groups for a, b in combinations(g.members, 2) if before[a] == before[b]]
+
+
+def _short_homes(plan: GroupPlan, request: Request) -> Iterator[str]:
+    """Homes of a jigsaw in which nobody is expert in some part."""
+    for stage in plan.stages:
+        led = [{w for words in g.leads.values() for w in words} for g in stage.groups]
+        if stage.relation is not Relation.NEW or not _by_part(request, stage.source):
+            continue
+        every = set().union(*led)
+        for group, words in zip(stage.groups, led, strict=True):
+            if every - words:
+                missing = joined(sorted(every - words))
+                yield (
+                    f"Group {group.label} has nobody for {missing}: give it that sheet ready made, "
+                    "or let one pupil take two parts."
+                )
+
+
+def _by_part(request: Request, source: int) -> bool:
+    return any(s.by_part and s.of == source for s in request.lesson.way.stages)
 
 
 def _turns(plan: GroupPlan, request: Request) -> Iterator[str]:
@@ -166,7 +196,10 @@ def _turns(plan: GroupPlan, request: Request) -> Iterator[str]:
     names = request.class_list.names()
     without = [p for g in stages[0].groups for p in g.members if p in g.roles and p not in has]
     if without:
-        yield f"{_who(without, names)} will not be {first} in {len(stages)} turns: add a turn, or hear them in feedback."
+        yield (
+            f"{_who(without, names)} will not be {first} in {len(stages)} turns: "
+            "add a turn, or hear them in feedback."
+        )
 
 
 def _away(request: Request) -> Iterator[str]:
@@ -174,8 +207,9 @@ def _away(request: Request) -> Iterator[str]:
     for must in request.musts:
         gone = [names[p] for p in must.pupils if p in request.absent]
         if gone:
-            verb = "is" if len(gone) == 1 else "are"
-            yield f"{joined(gone)} {verb} away, so a must ({str(must.kind).replace('_', ' ')}) leaves {'them' if len(gone) > 1 else 'this pupil'} out."
+            verb, whom = ("is", "this pupil") if len(gone) == 1 else ("are", "them")
+            kind = str(must.kind).replace("_", " ")
+            yield f"{joined(gone)} {verb} away, so a must ({kind}) leaves {whom} out."
 
 
 def wishes_off(request: Request) -> Iterator[str]:
@@ -186,7 +220,9 @@ def wishes_off(request: Request) -> Iterator[str]:
 
 
 def _weighs(request: Request, wish: str) -> bool:
-    return bool(request.wishes.weights.get(wish)) or any(w.get(wish) for w in request.wishes.by_stage.values())
+    return bool(request.wishes.weights.get(wish)) or any(
+        w.get(wish) for w in request.wishes.by_stage.values()
+    )
 
 
 def _off(request: Request) -> list[tuple[str, str]]:

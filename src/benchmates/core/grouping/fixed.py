@@ -6,7 +6,7 @@ fixed without a place keeps one bench through the whole lesson.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -58,12 +58,20 @@ def settle(musts: Sequence[Must], layout: Layout, present: ClassList) -> Fixing:
             _fix_role(fixing, layout, pupil, what, name)
         elif kind == "group":
             _fix_group(fixing, layout, pupil, what, name)
+        elif kind == "bench" and not fixing.benches:
+            fixing.told.append(
+                f"{name} keeps a bench, and here pupils go round on their own: bring the work to {name}."
+            )
         elif kind == "bench":
-            _fix_bench(fixing, layout, pupil, fixing.benches.index(what))
+            _fix_bench(fixing, layout, pupil, _place_of(what, name, fixing))
         else:
             fixing.stay.append(pupil)
-        if any(s.planned.relation is Relation.ROTATE and s.planned.stage.moves == "pupils" for s in layout.stages):
-            fixing.told.append(f"{name} keeps one place: bring each station to that bench when the groups move on.")
+        if any(
+            s.planned.relation is Relation.ROTATE and s.planned.stage.moves == "pupils" for s in layout.stages
+        ):
+            fixing.told.append(
+                f"{name} keeps one place: bring each station to that bench when the groups move on."
+            )
     _part_same_roles(fixing, layout)
     return fixing
 
@@ -101,7 +109,9 @@ def _bench_names(wanted: Sequence[str | None], layout: Layout) -> tuple[str, ...
 
     A bench that is asked for has to exist in every stage, so it takes a place that every stage has.
     """
-    counts = [1 + max((p for p in s.places if p is not None), default=-1) for s in layout.stages if s.keeps_musts]
+    counts = [
+        1 + max((p for p in s.places if p is not None), default=-1) for s in layout.stages if s.keeps_musts
+    ]
     most, every = max(counts, default=0), min(counts, default=0)
     names: list[str | None] = [None] * most
     for bench in dict.fromkeys(b for b in wanted if b):
@@ -116,6 +126,15 @@ def _bench_names(wanted: Sequence[str | None], layout: Layout) -> tuple[str, ...
 
 
 # ---- from a place to seats
+
+
+def _place_of(bench: str, name: str, fixing: Fixing) -> int:
+    if bench not in fixing.benches:
+        raise CannotPlan(
+            f"{name} is to stay at bench {bench}, but there are more benches named than groups.",
+            f"There are {len(fixing.benches)} groups; name fewer benches.",
+        )
+    return fixing.benches.index(bench)
 
 
 def _fix_bench(fixing: Fixing, layout: Layout, pupil: PupilId, place: int) -> None:
@@ -135,7 +154,9 @@ def _fix_group(fixing: Fixing, layout: Layout, pupil: PupilId, label: str, name:
     for seating in {s.seating for s in with_label}:
         stages = [s for s in with_label if s.seating == seating]
         fixing.only(
-            seating, pupil, _seats_where(stages, lambda s, group: s.labels[group].casefold() == label.casefold())
+            seating,
+            pupil,
+            _seats_where(stages, lambda s, group: s.labels[group].casefold() == label.casefold()),
         )
 
 
@@ -143,8 +164,7 @@ def _folded(stage: StageSeats) -> set[str]:
     return {label.casefold() for label in stage.labels}
 
 
-def _seats_where(stages: Sequence[StageSeats], fits: object) -> frozenset[int]:
-    assert callable(fits)
+def _seats_where(stages: Sequence[StageSeats], fits: Callable[[StageSeats, int], bool]) -> frozenset[int]:
     return frozenset(
         seat for seat in range(len(stages[0].group_of)) if all(fits(s, s.group_of[seat]) for s in stages)
     )
@@ -161,7 +181,9 @@ def _fix_role(fixing: Fixing, layout: Layout, pupil: PupilId, role: str, name: s
         if stage.planned.relation in MOVERS and role in stage.planned.stage.roles[:1]:
             fixing.only(stage.seating, pupil, stage.movers)
         elif role in stage.planned.stage.roles and _turns_roles(stage):
-            fixing.told.append(f"Roles go round in “{stage.planned.name}”, so {name} is {role} in one turn of it only.")
+            fixing.told.append(
+                f"Roles go round in “{stage.planned.name}”, so {name} is {role} in one turn of it only."
+            )
 
 
 def _turns_roles(stage: StageSeats) -> bool:
@@ -172,6 +194,6 @@ def _part_same_roles(fixing: Fixing, layout: Layout) -> None:
     """Two pupils fixed to one role that a group has once must sit in different groups."""
     for a, b in combinations(fixing.roles, 2):
         for role in set(fixing.roles[a]) & set(fixing.roles[b]):
-            for k, stage in enumerate(layout.stages):
+            for stage in layout.stages:
                 if stage.planned.stage.roles.count(role) == 1 and stage.planned.relation not in MOVERS:
-                    fixing.apart.append((k, a, b))
+                    fixing.apart.append((stage.root, a, b))

@@ -1,6 +1,6 @@
 """Make groups for every stage of a lesson at once.
 
-    request -> shape (sizes, planned backwards) -> seats -> numbers -> search -> groups, roles, what was achieved
+request -> shape (sizes, planned backwards) -> seats -> numbers -> search -> groups, roles, what was achieved
 """
 
 from __future__ import annotations
@@ -21,9 +21,9 @@ from benchmates.core.grouping.problem import Problem, set_up
 from benchmates.core.grouping.request import Request
 from benchmates.core.grouping.result import GroupPlan, StageGroups
 from benchmates.core.grouping.rota import Rota
-from benchmates.core.grouping.search.local import Found, energy, search, seats_of
+from benchmates.core.grouping.search.local import Found, compile_ahead, search, seats_of
 from benchmates.core.grouping.search.numbers import Ints, packed
-from benchmates.core.grouping.search.ready import compile_ahead, kernel
+from benchmates.core.grouping.search.ready import kernel
 from benchmates.core.grouping.seats import Layout, lay_out
 from benchmates.core.grouping.stop import Deadline
 from benchmates.core.roster.musts import Kind, Must
@@ -52,9 +52,7 @@ def make_groups(request: Request, progress: Progress | None = None) -> GroupPlan
     compile_ahead()  # before the clock starts: it is no part of the search
     deadline = Deadline(request.seconds)
     layout = lay_out(
-        plan_shape(
-            request.lesson.way, len(request.present), size=request.lesson.size, sizes=request.sizes
-        )
+        plan_shape(request.lesson.way, len(request.present), size=request.lesson.size, sizes=request.sizes)
     )
     musts = musts_of_those_present(request)
     fixing = settle(musts, layout, request.present)
@@ -127,7 +125,9 @@ def _with_rings(occ: Ints, layout: Layout, request: Request) -> Ints:
         if stage.seating in layout.unweighed:
             n = occ.shape[1]
             order = chance.permutation(n)
-            seated[stage.seating] = sorted(order, key=lambda p: inside[p]) if stage.places == (None, None) else order
+            seated[stage.seating] = (
+                sorted(order, key=lambda p: inside[p]) if stage.places == (None, None) else order
+            )
     return seated
 
 
@@ -142,7 +142,9 @@ def _share_moves(occ: Ints, problem: Problem, request: Request) -> Ints:
             continue
         role, f = stage.planned.stage.roles[0], stage.seating
         taken = {s for other in problem.layout.stages if other is not stage for s in other.movers}
-        for group in problem.layout.stages[stage.root if stage.planned.of is None else stage.planned.of].groups:
+        for group in problem.layout.stages[
+            stage.root if stage.planned.of is None else stage.planned.of
+        ].groups:
             mover = next(s for s in group if s in stage.movers)
             for other in (s for s in group if s != mover and s not in taken):
                 a, b = int(occ[f, mover]), int(occ[f, other])
@@ -186,6 +188,3 @@ def finished(
         told=(),
     )
     return replace(plan, told=explain.told(plan, request, layout, fixing, found))
-
-
-__all__ = ["energy", "make_groups", "musts_of_those_present", "seat"]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 
@@ -21,6 +22,7 @@ from benchmates.core.grouping.wishes import NAMES
 from benchmates.core.roster.musts import Kind, Must
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId
+
 
 @dataclass(frozen=True)
 class Problem:
@@ -52,12 +54,10 @@ def set_up(request: Request, layout: Layout, fixing: Fixing, musts: Sequence[Mus
 
 def tracked_stages(layout: Layout) -> tuple[int, ...]:
     """Stages that make groups of their own in which a wish or a must can mean something."""
-    return tuple(
-        k for k, s in enumerate(layout.stages) if s.planned.relation.is_counted and not s.is_alone
-    )
+    return tuple(k for k, s in enumerate(layout.stages) if s.planned.relation.is_counted and not s.is_alone)
 
 
-def _stages(layout: Layout, tracked: tuple[int, ...], request: Request) -> dict[str, object]:
+def _stages(layout: Layout, tracked: tuple[int, ...], request: Request) -> dict[str, Any]:
     n, many = layout.shape.pupils, len(tracked)
     most = max((len(layout.stages[t].labels) for t in tracked), default=1)
     arrays: dict[str, Ints] = {
@@ -82,7 +82,10 @@ def _stages(layout: Layout, tracked: tuple[int, ...], request: Request) -> dict[
         arrays["start"][k, : groups + 1] = np.concatenate(([0], np.cumsum(sizes)))
         arrays["groups"][k] = groups
         arrays["place"][k, :groups] = [-1 if p is None else p for p in stage.places]
-        if stage.planned.relation in (Relation.ONE_MOVES, Relation.ONE_STAYS) and stage.planned.of is not None:
+        if (
+            stage.planned.relation in (Relation.ONE_MOVES, Relation.ONE_STAYS)
+            and stage.planned.of is not None
+        ):
             arrays["origin"][k] = tracked.index(layout.stages[stage.planned.of].root)
         free[k] = stage.planned.relation.is_free
         if groups > 1:
@@ -90,20 +93,21 @@ def _stages(layout: Layout, tracked: tuple[int, ...], request: Request) -> dict[
     return {**arrays, "free": free}
 
 
-def _pupils(request: Request, number: dict[PupilId, int]) -> dict[str, object]:
+def _pupils(request: Request, number: dict[PupilId, int]) -> dict[str, Any]:
     present = request.present
     n = len(present)
     met = np.zeros((n, n), np.int64)
-    for (a, b), times in request.history.meetings(present.ids).items():
-        met[number[a], number[b]] = met[number[b], number[a]] = times
+    for pair, times in request.history.meetings(present.ids).items():
+        one, two_of = number[pair[0]], number[pair[1]]
+        met[one, two_of] = met[two_of, one] = times
     mean = mean_attainment(present) or 0
     two = two_genders(present) or ()
     codes = {g: k for k, g in enumerate(sorted({p.gender for p in present if p.gender is not None}))}
     likes = np.zeros((n, n), np.uint8)
-    for p in present:
-        for other in p.works_well_with:
-            if other in number:
-                likes[number[p.id], number[other]] = 1
+    for pupil in present:
+        for friend in pupil.works_well_with:
+            if friend in number:
+                likes[number[pupil.id], number[friend]] = 1
     return {
         "met": met,
         "off_mean": np.array([0 if p.attainment is None else p.attainment - mean for p in present], np.int64),
@@ -123,7 +127,7 @@ def _musts(
     number: dict[PupilId, int],
     fixing: Fixing,
     adults: int,
-) -> dict[str, object]:
+) -> dict[str, Any]:
     n = len(number)
     apart = np.zeros((len(tracked), n, n), np.uint8)
     mates = np.zeros((n, n), np.uint8)
@@ -137,9 +141,10 @@ def _musts(
                 mates[a, b] = mates[b, a] = 1
         if must.kind is Kind.NEAR_ADULT:
             near[here] = 1
-    for t, a, b in fixing.apart:
-        if t in tracked:
-            apart[tracked.index(t), number[a], number[b]] = apart[tracked.index(t), number[b], number[a]] = 1
+    for stage, one, other in fixing.apart:
+        if stage in tracked:
+            t = tracked.index(stage)
+            apart[t, number[one], number[other]] = apart[t, number[other], number[one]] = 1
     seat_ok = np.ones((layout.seatings, n, n), np.uint8)
     for (seating, pupil), seats in fixing.seats.items():
         seat_ok[seating, number[pupil]] = [s in seats for s in range(n)]
@@ -165,7 +170,7 @@ def _close(mates: Flags) -> None:
     np.fill_diagonal(mates, 0)
 
 
-def _crossings(layout: Layout, tracked: tuple[int, ...], n: int) -> dict[str, object]:
+def _crossings(layout: Layout, tracked: tuple[int, ...], n: int) -> dict[str, Any]:
     kept = [c for c in layout.crossings if c.earlier in tracked]
     return {
         "cross_stage": np.array([tracked.index(c.earlier) for c in kept], np.int64),

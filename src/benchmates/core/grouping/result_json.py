@@ -111,7 +111,12 @@ def _plan(found: Mapping[str, Any]) -> GroupPlan:
         stopped_because=str(found["stopped_because"]),
         seconds=float(found["seconds"]),
         repeats=tuple(
-            Repeat((PupilId(r["pupils"][0]), PupilId(r["pupils"][1])), int(r["stage"]), int(r["before"]), int(r["today"]))
+            Repeat(
+                (PupilId(r["pupils"][0]), PupilId(r["pupils"][1])),
+                int(r["stage"]),
+                int(r["before"]),
+                int(r["today"]),
+            )
             for r in found["repeats"]
         ),
         told=tuple(str(t) for t in found["told"]),

@@ -184,7 +184,9 @@ def _part_labels(shape: Shape, planned: PlannedStage) -> tuple[str, ...]:
     labels: list[str] = []
     for part in planned.part:
         seen[part] += 1
-        labels.append(words[part] if planned.part.count(part) == 1 else f"{words[part]} {'abcdefgh'[seen[part] - 1]}")
+        labels.append(
+            words[part] if planned.part.count(part) == 1 else f"{words[part]} {'abcdefgh'[seen[part] - 1]}"
+        )
     return tuple(labels)
 
 
@@ -229,4 +231,3 @@ def _crossings(shape: Shape, k: int, seating: int) -> list[Crossing]:
     if planned.part:
         crossings.append(Crossing(earlier, seating, tuple(planned.part[g] for g in group_of)))
     return crossings
-

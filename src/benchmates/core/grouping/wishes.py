@@ -62,20 +62,26 @@ def read_wishes(data: bytes, *, filename: str = "wishes") -> Wishes:
     try:
         table = tomllib.loads(data.decode("utf-8-sig"))
     except (UnicodeDecodeError, tomllib.TOMLDecodeError) as trouble:
-        fault = Fault(filename, f"this is not a file of wishes ({trouble})", "Write lines such as: new_partners = 10")
+        fault = Fault(
+            filename, f"this is not a file of wishes ({trouble})", "Write lines such as: new_partners = 10"
+        )
         raise CannotRead(str(fault), faults=[fault]) from None
     faults: list[Fault] = []
     stages = table.pop("stage", {})
     weights = _weights(table, filename, faults)
     by_stage: dict[str, Mapping[str, int]] = {}
     if not isinstance(stages, dict):
-        faults.append(Fault(filename, "“stage” is not a table", 'Write [stage."Fours"] and weights below it.'))
+        faults.append(
+            Fault(filename, "“stage” is not a table", 'Write [stage."Fours"] and weights below it.')
+        )
         stages = {}
     for name, inner in stages.items():
         if isinstance(inner, dict):
             by_stage[name] = _weights(inner, f"{filename}, stage {name}", faults)
         else:
-            faults.append(Fault(filename, f"stage {name} has no weights", f'Write [stage."{name}"] and weights below.'))
+            faults.append(
+                Fault(filename, f"stage {name} has no weights", f'Write [stage."{name}"] and weights below.')
+            )
     if faults:
         raise CannotRead(*(str(f) for f in faults), faults=faults)
     return Wishes(weights, by_stage)
@@ -87,7 +93,9 @@ def _weights(table: Mapping[str, object], where: str, faults: list[Fault]) -> di
         if wish not in USUAL:
             faults.append(Fault(where, f"“{wish}” is not a wish", f"Wishes are {', '.join(NAMES)}."))
         elif isinstance(weight, bool) or not isinstance(weight, int) or not 0 <= weight <= 1000:
-            faults.append(Fault(where, f"{wish} = {weight!r}", "A weight is a whole number from 0 (off) to 1000."))
+            faults.append(
+                Fault(where, f"{wish} = {weight!r}", "A weight is a whole number from 0 (off) to 1000.")
+            )
         else:
             good[wish] = weight
     return good

@@ -19,7 +19,9 @@ def share_out(spans: Sequence[Span], minutes: Minutes) -> tuple[Minutes, ...]:
     one s from 0 to 1 for all. Where even the least is too much all get the least; where even the most is too little
     all get the most: the caller compares sums.
     """
-    least, planned, most = (sum(parts) for parts in zip(*((s.least, s.planned, s.most) for s in spans), strict=True))
+    least, planned, most = (
+        sum(parts) for parts in zip(*((s.least, s.planned, s.most) for s in spans), strict=True)
+    )
     if minutes <= planned:
         share = along(minutes, least, planned)
         return tuple(s.least + share * (s.planned - s.least) for s in spans)
@@ -94,7 +96,11 @@ def replan(remaining: Minutes, parts: Sequence[tuple[Span, bool]]) -> Share:
     open_spans = [span for span, never_cut in parts if not never_cut]
     least, planned = sum(s.least for s in open_spans), sum(s.planned for s in open_spans)
     left = remaining - fixed
-    share = (left - least) / (planned - least) if planned - least > TINY else (1.0 if left >= least - TINY else -1.0)
+    share = (
+        (left - least) / (planned - least)
+        if planned - least > TINY
+        else (1.0 if left >= least - TINY else -1.0)
+    )
     held = min(1.0, max(0.0, share))
     given = iter([s.least + held * (s.planned - s.least) for s in open_spans])
     exact = tuple(span.planned if never_cut else next(given) for span, never_cut in parts)

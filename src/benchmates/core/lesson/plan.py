@@ -101,11 +101,14 @@ def usual_parts(way: Way, bell: int) -> tuple[Part, ...]:
     """Register, starter and briefing, the stages, feedback unless the way ends together, clearing up, plenary."""
     frame = frame_for(bell)
     stages = tuple(
-        Part(stage.name, stage.minutes, stage=index, each=stage.each or None) for index, stage in enumerate(way.stages)
+        Part(stage.name, stage.minutes, stage=index, each=stage.each or None)
+        for index, stage in enumerate(way.stages)
     )
     feedback = () if any(stage.relation is Relation.WHOLE for stage in way.stages) else (_feedback(frame),)
     clear_up = frame.clear_up
-    if Purpose.MAKE in way.purposes:  # benches and tools take longer, out of the stages and not out of the plenary
+    if (
+        Purpose.MAKE in way.purposes
+    ):  # benches and tools take longer, out of the stages and not out of the plenary
         clear_up = max(clear_up, min(PRACTICAL_CLEAR_UP, round(2 * PRACTICAL_CLEAR_UP * bell / 60) / 2))
     return (
         Part("Enter and register", _exactly(frame.enter), never_cut=True),

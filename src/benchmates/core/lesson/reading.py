@@ -97,7 +97,9 @@ def _chain_alone(fields: Fields, title: str, purpose: Purpose | None) -> Way | N
 def _made_own(fields: Fields, catalogued: Way) -> Way | None:
     """A way of the catalogue with the questions, minutes and sizes that the lesson gives its stages."""
     before = len(fields.faults)
-    stations = fields.whole("stations", default=catalogued.stations, least=2 if catalogued.stations else 0, most=30)
+    stations = fields.whole(
+        "stations", default=catalogued.stations, least=2 if catalogued.stations else 0, most=30
+    )
     stages = list(catalogued.stages)
     names = [stage.name for stage in stages]
     seen: set[str] = set()
@@ -147,7 +149,9 @@ def _share_parts(stages: list[Stage], catalogued: Way) -> list[Stage]:
     named = [new.parts for new, old in zip(stages, catalogued.stages, strict=True) if new.parts != old.parts]
     if not named:
         return stages
-    shared = {k for i, s in enumerate(stages) if s.by_part and s.of is not None for k in (i, base(stages, s.of))}
+    shared = {
+        k for i, s in enumerate(stages) if s.by_part and s.of is not None for k in (i, base(stages, s.of))
+    }
     return [
         replace(stage, parts=named[0]) if i in shared and stage.parts == catalogued.stages[i].parts else stage
         for i, stage in enumerate(stages)
@@ -175,9 +179,15 @@ def _part(row: Fields, stages: tuple[Stage, ...] | None) -> Part | None:
     minutes = row.minutes("minutes", required=carried is None) or (carried.minutes if carried else None)
     each = row.number("each", default=carried.each if carried else 0.0, most=30) or None
     never_cut = row.yes("never_cut")
-    priority = Priority(row.choice("priority", [word.value for word in Priority], default=Priority.MUST.value))
+    priority = Priority(
+        row.choice("priority", [word.value for word in Priority], default=Priority.MUST.value)
+    )
     row.leftover()
-    return None if minutes is None else Part(name, minutes, stage, never_cut=never_cut, priority=priority, each=each)
+    return (
+        None
+        if minutes is None
+        else Part(name, minutes, stage, never_cut=never_cut, priority=priority, each=each)
+    )
 
 
 def _stage_of(row: Fields, stages: tuple[Stage, ...] | None) -> int | None:

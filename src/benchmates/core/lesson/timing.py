@@ -94,14 +94,18 @@ def timetable(lesson: Lesson, shape: Shape) -> Timetable:
         slots.append(replace(stretch.slot, start=round(start, 6), minutes=given, heard=heard))
     left = lesson.bell - slots[-1].finish if slots else float(lesson.bell)
     over, spare = max(0.0, round(-left, 6)), max(0.0, round(left, 6))
-    return Timetable(tuple(slots), over, spare, tuple(_told(lesson, stretches, slots, over=over, spare=spare)))
+    return Timetable(
+        tuple(slots), over, spare, tuple(_told(lesson, stretches, slots, over=over, spare=spare))
+    )
 
 
 def _stretches(lesson: Lesson, shape: Shape) -> Iterator[_Stretch]:
     held = {part.stage for part in lesson.parts}
     for planned in shape.stages:
         if planned.source not in held:
-            raise CannotPlan(f"The stage “{planned.name}” stands in no part of the lesson. Give it its minutes.")
+            raise CannotPlan(
+                f"The stage “{planned.name}” stands in no part of the lesson. Give it its minutes."
+            )
     last_groups = 0
     for part in lesson.parts:
         if part.stage is None:

@@ -48,7 +48,9 @@ def _faults_at(stages: Sequence[Stage], index: int) -> Iterator[Fault]:
 
 def _size_faults(stage: Stage, here: str) -> Iterator[Fault]:
     if stage.relation in SIZED and stage.size is None:
-        yield Fault(f"{here}, size", "nothing there", "Write size = [least, aimed at, most], for instance [3, 4, 5].")
+        yield Fault(
+            f"{here}, size", "nothing there", "Write size = [least, aimed at, most], for instance [3, 4, 5]."
+        )
     if stage.relation not in SIZED and stage.size is not None:
         found = f'"{stage.relation}" makes no groups of its own, so it takes no size'
         yield Fault(f"{here}, size", found, "Leave the line out.")
@@ -115,7 +117,9 @@ def _role_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[Fau
         found = "no role says who moves" if stage.relation is Relation.ONE_MOVES else "no role says who stays"
         yield Fault(f"{here}, roles", found, 'Name it first, for instance roles = ["envoy"].')
     if len(set(stage.roles)) < len(stage.roles):
-        yield Fault(f"{here}, roles", "a role stands there twice", "Name it once; spare_role is for those left over.")
+        yield Fault(
+            f"{here}, roles", "a role stands there twice", "Name it once; spare_role is for those left over."
+        )
     if formed.size and formed.relation is not Relation.INNER_OUTER and len(stage.roles) > formed.size.most:
         found = f"{len(stage.roles)} roles for groups of at most {formed.size.most}"
         yield Fault(f"{here}, roles", found, "Leave out those a full group could not fill.")
@@ -124,7 +128,9 @@ def _role_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[Fau
 def _part_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[Fault]:
     stage = stages[index]
     if stage.by_part and len(stage.parts) < 2:
-        yield Fault(f"{here}, parts", "experts need parts", 'Write parts = ["Fit", "Finish", ...], two or more.')
+        yield Fault(
+            f"{here}, parts", "experts need parts", 'Write parts = ["Fit", "Finish", ...], two or more.'
+        )
     if len(set(stage.parts)) < len(stage.parts):
         yield Fault(f"{here}, parts", "a part stands there twice", "Give each part a name of its own.")
     if stage.by_part and stage.of is not None and stage.parts:
@@ -146,7 +152,11 @@ def _faults_of_stations(stages: Sequence[Stage], stations: int) -> Iterator[Faul
         found = "it goes round the stations, but there are none"
         yield Fault(place(stages, wants[0]), found, "Write stations = 4, say.")
     if stations and not wants:
-        yield Fault("stations", "no stage goes round them", 'Give a rotate stage repeat = "stations", or leave it out.')
+        yield Fault(
+            "stations",
+            "no stage goes round them",
+            'Give a rotate stage repeat = "stations", or leave it out.',
+        )
 
 
 def dead_time(stages: Sequence[Stage]) -> tuple[tuple[int, ...], ...]:

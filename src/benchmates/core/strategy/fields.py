@@ -46,13 +46,17 @@ def parse(data: bytes, *, filename: str) -> Table:
         except tomllib.TOMLDecodeError as error:
             fault = _where_it_stopped(str(error))
         except RecursionError:
-            fault = Fault("the file", "lists inside lists without end", "Write it as the examples are written.")
+            fault = Fault(
+                "the file", "lists inside lists without end", "Write it as the examples are written."
+            )
     raise CannotRead(f"{filename} cannot be read.", faults=(fault,))
 
 
 def _unreadable(data: bytes) -> Fault | None:
     if len(data) > LONGEST_FILE:
-        return Fault("the file", f"it is {len(data):,} bytes long", "A lesson or a way of working is far shorter.")
+        return Fault(
+            "the file", f"it is {len(data):,} bytes long", "A lesson or a way of working is far shorter."
+        )
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -96,13 +100,19 @@ class Fields:
         if value is None and not required:
             return default
         if not isinstance(value, str):
-            found = "nothing there" if value is None else f"{_shown(value)}, which is not words in quotation marks"
+            found = (
+                "nothing there"
+                if value is None
+                else f"{_shown(value)}, which is not words in quotation marks"
+            )
             self.fault(key, found, f'Write {key} = "...".')
             return default
         if required and not value.strip():
             self.fault(key, "no words between the quotation marks", "Say it in a few words.")
         if len(value) > longest:
-            self.fault(key, f"{len(value)} characters", f"Keep it under {longest}: it has to fit its place on paper.")
+            self.fault(
+                key, f"{len(value)} characters", f"Keep it under {longest}: it has to fit its place on paper."
+            )
         return value
 
     def texts(self, key: str, *, longest: int = 600) -> tuple[str, ...]:
@@ -111,7 +121,9 @@ class Fields:
         if value is None:
             return ()
         if not isinstance(value, list) or not all(isinstance(item, str) and item.strip() for item in value):
-            self.fault(key, f"{_shown(value)}, which is not a list of words", f'Write {key} = ["...", "..."].')
+            self.fault(
+                key, f"{_shown(value)}, which is not a list of words", f'Write {key} = ["...", "..."].'
+            )
             return ()
         for item in value:
             if len(item) > longest:
@@ -184,12 +196,14 @@ class Fields:
         value = self._take(key)
         if value is None and not required:
             return None
-        numbers = self._three(key, value, 'Write minutes = [least, planned, most], for instance [3, 5, 6].')
+        numbers = self._three(key, value, "Write minutes = [least, planned, most], for instance [3, 5, 6].")
         if numbers is None:
             return None
         least, planned, most = numbers
         if not 0 <= least <= planned <= most:
-            self.fault(key, f"{_shown(value)} is out of order", "The least comes first, then planned, then the most.")
+            self.fault(
+                key, f"{_shown(value)} is out of order", "The least comes first, then planned, then the most."
+            )
             return None
         if planned <= 0 or most > 600:
             self.fault(key, _shown(value), "Plan more than 0 and at most 600 minutes.")
@@ -209,7 +223,11 @@ class Fields:
             return None
         least, target, most = (int(number) for number in numbers)
         if not least <= target <= most:
-            self.fault(key, f"{_shown(value)} is out of order", "The least comes first, then aimed at, then the most.")
+            self.fault(
+                key,
+                f"{_shown(value)} is out of order",
+                "The least comes first, then aimed at, then the most.",
+            )
             return None
         return Size(target=target, least=least, most=most)
 
@@ -239,7 +257,9 @@ class Fields:
         if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
             self.fault(key, _shown(value), f"Write each as a table that begins [[{key}]].")
             return ()
-        return tuple(Fields(item, self._row_name(key, n, item), self.faults) for n, item in enumerate(value, 1))
+        return tuple(
+            Fields(item, self._row_name(key, n, item), self.faults) for n, item in enumerate(value, 1)
+        )
 
     def _row_name(self, key: str, number: int, table: Table) -> str:
         name = table.get("name", table.get("word"))
@@ -257,5 +277,11 @@ def _is_number(value: object) -> bool:
 
 
 def _shown(value: object) -> str:
-    text = f'"{value}"' if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else str(value)
+    text = (
+        f'"{value}"'
+        if isinstance(value, str)
+        else str(value).lower()
+        if isinstance(value, bool)
+        else str(value)
+    )
     return text if len(text) <= 60 else f"{text[:57]}..."

@@ -97,7 +97,9 @@ def _claim(row: Fields | None, outer: Fields) -> Claim:
         return Claim("", "C")
     text, mark = row.text("text", required=True), row.text("mark", default="C")
     if not MARK.fullmatch(mark):
-        would_do = "Write S and the number of a source read, M (from memory), C (common practice) or K (calculated)."
+        would_do = (
+            "Write S and the number of a source read, M (from memory), C (common practice) or K (calculated)."
+        )
         row.fault("mark", f'"{mark}"', would_do)
     row.leftover()
     return Claim(text, mark)
@@ -172,7 +174,9 @@ def _of(row: Fields, relation: str, names: list[str]) -> int | None:
     of = row.text("of", default="")
     if not of:
         if needs:
-            earlier = f"Name one of: {', '.join(names)}." if names else "The first stage has nothing to refer to."
+            earlier = (
+                f"Name one of: {', '.join(names)}." if names else "The first stage has nothing to refer to."
+            )
             row.fault("of", f'"{relation}" needs an earlier stage and names none', earlier)
         return None
     if relation and Relation(relation) not in REFERS:

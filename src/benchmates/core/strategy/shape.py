@@ -113,9 +113,7 @@ def _fitted_stages(
     for source, stage in list(stages.items()):
         if pupils < stage.from_pupils:
             _leave_out(stages, source)
-            told.append(
-                f"Under {stage.from_pupils} pupils {way.name.lower()} stops before {_named(stage)}."
-            )
+            told.append(f"Under {stage.from_pupils} pupils {way.name.lower()} stops before {_named(stage)}.")
     if size is not None:
         for source in reversed(_merges(stages)):
             earlier = stages[_of(stages[source])]
@@ -151,7 +149,9 @@ def _leave_out(stages: dict[int, Stage], gone: int) -> None:
 
 def _resize(stages: dict[int, Stage], size: int | None, sizes: tuple[int, int] | None) -> None:
     """Give the size asked for to the largest planned stage, and to a cross of the same size."""
-    sized = {k: s.size for k, s in stages.items() if s.size is not None and s.relation is not Relation.INNER_OUTER}
+    sized = {
+        k: s.size for k, s in stages.items() if s.size is not None and s.relation is not Relation.INNER_OUTER
+    }
     if not sized:
         return
     largest = max(s.target for s in sized.values())
@@ -277,7 +277,9 @@ def _plan_stage(
             if stage.to_teacher:
                 sizes = (*(s - 1 for s in sizes), len(sizes))
     turns = stage.relation is Relation.ROTATE and (stage.repeat != 1)
-    name = f"{stage.name}, turn {turn + 2}" if turns else stage.name
+    # The stage that a rotation starts from is its first turn, except where everyone only lays out their work.
+    first = 2 if turns and max(sizes) > 1 else 1
+    name = f"{stage.name}, turn {turn + first}" if turns else stage.name
     return PlannedStage(name, stage, source, turn, stage.relation, of, sizes, inside, part)
 
 
@@ -320,7 +322,7 @@ def _split(
 
 
 def _expert_groups(way: Way, homes: PlannedStage) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """One group a part, split evenly when it grows past ``MOST_EXPERTS``; extra pupils double a part, first part first."""
+    """One group a part, split evenly past ``MOST_EXPERTS``; extra pupils double a part, first part first."""
     parts = part_count(way, homes)
     counts = [0] * parts
     for home_parts in parts_of_homes(homes.sizes, parts):
@@ -366,7 +368,9 @@ def _crossed(way: Way, stage: Stage, earlier: PlannedStage, pupils: int) -> tupl
         if k * size.least <= pupils <= k * size.most
     ]
     if not cuts or len(earlier.sizes) < 2:
-        raise CannotCut(f"{pupils} pupils cannot be crossed in groups of {_limits(size)}: it takes two groups at least.")
+        raise CannotCut(
+            f"{pupils} pupils cannot be crossed in groups of {_limits(size)}: it takes two groups at least."
+        )
     return min(
         cuts, key=lambda c: (least_repeats(earlier.sizes, c), abs(pupils - len(c) * size.target), len(c))
     )
@@ -378,7 +382,9 @@ def _crossed(way: Way, stage: Stage, earlier: PlannedStage, pupils: int) -> tupl
 def _sizes_that_would_do(way: Way, pupils: int) -> tuple[int, ...]:
     """Sizes with which the way can be had: first those at which a chain of merges stops earlier."""
     stops = [
-        s.size.target for s in way.stages if s.size is not None and s.relation in (Relation.NEW, Relation.MERGE)
+        s.size.target
+        for s in way.stages
+        if s.size is not None and s.relation in (Relation.NEW, Relation.MERGE)
     ]
     own = max(stops, default=4)
     order = sorted({s for s in stops if s < own}, reverse=True)

@@ -51,9 +51,7 @@ def crosses_perfectly(earlier: Sequence[int], new: Sequence[int]) -> bool:
     if sum(earlier) != sum(new):
         return False
     columns = sorted(new, reverse=True)
-    return all(
-        sum(columns[:k]) <= sum(min(row, k) for row in earlier) for k in range(1, len(columns) + 1)
-    )
+    return all(sum(columns[:k]) <= sum(min(row, k) for row in earlier) for k in range(1, len(columns) + 1))
 
 
 def least_repeats(earlier: Sequence[int], new: Sequence[int]) -> int:

@@ -33,7 +33,9 @@ class Size:
 
     def __post_init__(self) -> None:
         if not 1 <= self.least <= self.target <= self.most:
-            raise ValueError(f"a size runs least <= target <= most, not {self.least}, {self.target}, {self.most}")
+            raise ValueError(
+                f"a size runs least <= target <= most, not {self.least}, {self.target}, {self.most}"
+            )
 
 
 @dataclass(frozen=True)

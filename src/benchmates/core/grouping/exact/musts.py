@@ -149,7 +149,9 @@ class _Rows:
         for p in np.flatnonzero(self.numbers.stay):
             for t in range(1, len(self.numbers.seating)):
                 for place in sorted({*self.numbers.place[0].tolist(), *self.numbers.place[t].tolist()}):
-                    terms = [(c, sign) for at, sign in ((0, 1.0), (t, -1.0)) for c in self._at(at, int(p), place)]
+                    terms = [
+                        (c, sign) for at, sign in ((0, 1.0), (t, -1.0)) for c in self._at(at, int(p), place)
+                    ]
                     if terms:
                         self._row(terms, 0, 0)
 

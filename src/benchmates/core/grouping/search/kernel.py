@@ -129,7 +129,9 @@ def _of_group(z, occ, pos, t, g):
                 cost -= BROKEN * z[z[MATES] + p * z[N] + occ[f, z[z[SEATS] + t * z[N] + j]]]
     if z[z[ORIGIN] + t] >= 0:
         return cost
-    cost += z[z[WEIGHTS] + t * WISHES + 1] * abs(off) + z[z[WEIGHTS] + t * WISHES + 2] * max(0, abs(a - b) - 1)
+    cost += z[z[WEIGHTS] + t * WISHES + 1] * abs(off) + z[z[WEIGHTS] + t * WISHES + 2] * max(
+        0, abs(a - b) - 1
+    )
     if z[z[WEIGHTS] + t * WISHES + 3]:
         for k in range(first, last):
             p = occ[f, z[z[SEATS] + t * z[N] + k]]
@@ -182,7 +184,11 @@ def _crossed_badly(z, occ, pos, p):
         mine = z[z[CROSS_IN] + c * z[N] + pos[z[z[CROSS_SEATING] + c], p]]
         for k in range(z[z[START] + t * (z[G] + 1) + g], z[z[START] + t * (z[G] + 1) + g + 1]):
             other = occ[f, z[z[SEATS] + t * z[N] + k]]
-            if other != p and not z[z[MATES] + p * z[N] + other] and z[z[CROSS_IN] + c * z[N] + pos[z[z[CROSS_SEATING] + c], other]] == mine:
+            if (
+                other != p
+                and not z[z[MATES] + p * z[N] + other]
+                and z[z[CROSS_IN] + c * z[N] + pos[z[z[CROSS_SEATING] + c], other]] == mine
+            ):
                 again += 1
     return again
 
@@ -195,7 +201,9 @@ def _misplaced(z, pos, p):
         broken += z[z[SEAT_OK] + (f * z[N] + p) * z[N] + pos[f, p]] == 0
     if z[ANY_STAY] and z[z[STAY] + p]:
         for t in range(1, z[T]):
-            broken += z[z[PLACE] + t * z[G] + _group(z, pos, t, p)] != z[z[PLACE] + 0 * z[G] + _group(z, pos, 0, p)]
+            broken += (
+                z[z[PLACE] + t * z[G] + _group(z, pos, t, p)] != z[z[PLACE] + 0 * z[G] + _group(z, pos, 0, p)]
+            )
     return broken
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from types import ModuleType
 
 import numpy as np
 from numpy.typing import NDArray
 
-from benchmates.core.grouping.search.numbers import Ints, Numbers, packed
+from benchmates.core.grouping.search.numbers import Ints, Numbers, packed, smallest
 from benchmates.core.grouping.search.ready import kernel
 from benchmates.core.grouping.stop import FINISHED, NOTHING_TO_GAIN, TIME_UP, Deadline
 
@@ -94,12 +95,11 @@ def _at_random(numbers: Numbers, chance: np.random.Generator) -> Ints:
 
 
 def _run(
-    fast: object, flat: Ints, occ: Ints, state: NDArray[np.uint64], deadline: Deadline
+    fast: ModuleType, flat: Ints, occ: Ints, state: NDArray[np.uint64], deadline: Deadline
 ) -> tuple[Ints, int]:
     """One run: cool in stretches, then take every swap that helps."""
-    anneal, descend, energy_of = (getattr(fast, name) for name in ("anneal", "descend", "energy"))
     pos = seats_of(occ)
-    now = lowest = int(energy_of(flat, occ, pos))
+    now = lowest = int(fast.energy(flat, occ, pos))
     best = occ.copy()
     warm, cold = _heats(fast, flat, occ, pos, state)
     steps = STEPS_A_PUPIL * occ.shape[1] // STRETCHES
@@ -109,21 +109,30 @@ def _run(
         high = warm * (cold / warm) ** (stretch / STRETCHES)
         low = warm * (cold / warm) ** ((stretch + 1) / STRETCHES)
         # A crossing broken costs about 15 times the warmest step, which worked as well as more (solver notes 8).
-        now, lowest = anneal(flat, occ, pos, best, now, lowest, steps, high, low, int(15 * warm), state)
+        now, lowest = fast.anneal(flat, occ, pos, best, now, lowest, steps, high, low, int(15 * warm), state)
         if lowest == 0:
             break
     pos = seats_of(best)
-    return best, int(descend(flat, best, pos, int(lowest), 20))
+    return best, int(fast.descend(flat, best, pos, int(lowest), 20))
 
 
 def _heats(
-    fast: object, flat: Ints, occ: Ints, pos: Ints, state: NDArray[np.uint64]
+    fast: ModuleType, flat: Ints, occ: Ints, pos: Ints, state: NDArray[np.uint64]
 ) -> tuple[float, float]:
     """Start about as warm as a usual swap is dear, and end where hardly one that costs anything is taken."""
-    change = getattr(fast, "swap_change")
     chance = np.random.default_rng(int(state[0]))
     n = occ.shape[1]
-    dear = [abs(int(change(flat, occ, pos, *chance.choice(n, 2, replace=False), -1))) for _ in range(60)]
+    dear = [
+        abs(int(fast.swap_change(flat, occ, pos, *chance.choice(n, 2, replace=False), -1))) for _ in range(60)
+    ]
     usual = [d for d in dear if 0 < d < 1 << 31]
     warm = float(np.mean(usual)) if usual else 1.0
     return max(warm, 1.0), max(warm / 40, 0.3)
+
+
+def compile_ahead() -> None:
+    """Compile the kernel, or fetch it from its cache, by one search over a class of three.
+
+    Compiling takes some seconds once on a machine; it must not happen in front of a class.
+    """
+    search(smallest(), seed=1, deadline=Deadline(60.0), start=np.arange(3, dtype=np.int64).reshape(1, 3))

@@ -25,7 +25,10 @@ def cache_folder() -> Path:
     """A writable folder named by kernel, numba and numpy."""
     from platformdirs import user_cache_path
 
-    source = Path(__file__).with_name("kernel.py").read_bytes() + Path(__file__).with_name("numbers.py").read_bytes()
+    source = (
+        Path(__file__).with_name("kernel.py").read_bytes()
+        + Path(__file__).with_name("numbers.py").read_bytes()
+    )
     mark = hashlib.sha256(source + f"{version('numba')} {version('numpy')}".encode()).hexdigest()[:12]
     for home in (user_cache_path("benchmates"), Path(tempfile.gettempdir()) / "benchmates"):
         folder = home / f"kernel-{mark}"
@@ -36,17 +39,3 @@ def cache_folder() -> Path:
             continue
         return folder
     return Path(tempfile.mkdtemp(prefix="benchmates-"))
-
-
-def compile_ahead() -> None:
-    """Compile the kernel, or fetch it from its cache, by one search over a class of three.
-
-    Compiling takes some seconds once on a machine; it must not happen in front of a class.
-    """
-    import numpy as np
-
-    from benchmates.core.grouping.search.local import search
-    from benchmates.core.grouping.search.numbers import smallest
-    from benchmates.core.grouping.stop import Deadline
-
-    search(smallest(), seed=1, deadline=Deadline(60.0), start=np.arange(3, dtype=np.int64).reshape(1, 3))
