@@ -78,7 +78,7 @@ def _heading(together: list[DrawnSlot]) -> Heading:
     shared = re.sub(r"[\s,:]*(turn|round)?[\s,:]*$", "", commonprefix([s.name for s in together]))
     even = all(s.minutes == first.minutes for s in together)
     total = sum(s.minutes for s in together)
-    told = f"{len(together)} × {first.minutes:g} min" if even else f"{total:g} min"
+    told = f"{len(together)}\u00a0×\u00a0{first.minutes:g} min" if even else f"{total:g} min"
     return Heading(shared or first.name, told, first.start, last.end)
 
 
@@ -90,7 +90,7 @@ def hang(named: list[Heading], scale: float, left: float, right: float) -> list[
     xs = [left + h.start * scale for h in named]
     for levels in range(1, 7):
         left_over = [TRIES]
-        placed = _try(named, xs, scale, (left - 90, right), levels, [], left_over)
+        placed = _try(named, xs, scale, (left, right), levels, [], left_over)
         if placed is not None:
             return placed[::-1]
     return _stair(named, xs, right)

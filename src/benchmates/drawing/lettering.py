@@ -33,7 +33,7 @@ def width(words: str, size: float, *, bold: bool = False) -> float:
 def wrapped(words: str, size: float, room: float, *, bold: bool = False) -> list[str]:
     """Words on as few lines as keep within ``room``; a single longer word stands on a line of its own."""
     lines: list[str] = []
-    for word in words.split():
+    for word in words.split(" "):  # a no-break space holds
         if lines and width(f"{lines[-1]} {word}", size, bold=bold) <= room:
             lines[-1] = f"{lines[-1]} {word}"
         else:
@@ -51,5 +51,5 @@ def squeezed(words: str, size: float, room: float, *, bold: bool = False) -> str
 def _advance(letter: str, table: tuple[int, ...]) -> int:
     if unicodedata.combining(letter):
         return 0
-    place = ord(letter) - 32
+    place = 0 if letter == "\u00a0" else ord(letter) - 32
     return table[place] if 0 <= place < len(table) else 1000

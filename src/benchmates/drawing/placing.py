@@ -33,7 +33,7 @@ class Measures:
 
 
 WIDE = Measures(breadth=410, whole=5.2, pair=8.5, group=10, ring=13, outer=5.6, hole=34, pad=7)
-TALL = Measures(breadth=268, whole=3.6, pair=5.4, group=6.2, ring=8, outer=4.2, hole=22, pad=4.5)
+TALL = Measures(breadth=260, whole=3.6, pair=5.4, group=6.2, ring=8, outer=4.2, hole=22, pad=4.5)
 
 
 @dataclass(frozen=True)

@@ -42,7 +42,9 @@ def stage_names(hung: list[Hung], y: float) -> list[str]:
     return made
 
 
-def clock_times(drawing: Drawing, scale: float, left: float, y: float) -> tuple[list[str], int]:
+def clock_times(
+    drawing: Drawing, scale: float, left: float, right: float, y: float
+) -> tuple[list[str], int]:
     """Clock times below the drawing and how many rows they take; a turn's time is left out where there is no room."""
     starts = {h.start for h in headings(drawing)}
     wanted = [(s.start, s.start in starts) for s in drawing.slots if not s.is_move] + [(drawing.end, True)]
@@ -51,6 +53,7 @@ def clock_times(drawing: Drawing, scale: float, left: float, y: float) -> tuple[
     for minute, needed in wanted:
         x, words = left + minute * scale, drawing.clock(minute)
         half = width(words, CLOCK_SIZE) / 2
+        x = min(x, right - half)
         row = next((k for k, r in enumerate(reach) if x - half >= r + 5), len(reach))
         if row > 1 and not needed:
             continue

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from benchmates.core.terms import PupilId
 from benchmates.drawing import ink
 from benchmates.drawing.bends import Strand, bends
@@ -20,7 +22,7 @@ PHONE = 356.0  # px across a tall one
 LEAD = 44.0  # px in which threads come in from the names
 NAME = 13.0
 MOST_NAMES = 300.0  # px; a longer name is drawn together rather than cut
-MANY = 24  # over so many pupils a tall drawing shows the followed name alone
+NAME_PITCH = 12.5  # px; names closer than this would touch, so a tall drawing shows the followed name alone
 
 
 def wide(drawing: Drawing, followed: PupilId | None = None, *, alone: bool = False, id: str = "tw") -> str:
@@ -45,7 +47,7 @@ def wide(drawing: Drawing, followed: PupilId | None = None, *, alone: bool = Fal
     hung = hang(headings(drawing), scale, left, SHEET)
     top = 52 + LEVEL * max(h.level for h in hung)
     strand = _strand(drawing, measures, scale, left=left, top=top, down=False)
-    times, clock_rows = clock_times(drawing, scale, left, top + measures.breadth + 27)
+    times, clock_rows = clock_times(drawing, scale, left, SHEET, top + measures.breadth + 27)
     y, foot = top - 8, top + measures.breadth + 12
     made = [*ruler(drawing, scale, left, y, foot), *stage_names(hung, y), *times]
     made += _threads(drawing, strand, measures, followed, token=26)
@@ -59,8 +61,8 @@ def wide(drawing: Drawing, followed: PupilId | None = None, *, alone: bool = Fal
 def tall(drawing: Drawing, followed: PupilId | None = None, *, alone: bool = False, id: str = "tt") -> str:
     """Draw a lesson with its minutes downwards; the same arguments as `wide`."""
     left = 92.0
-    measures = for_class(TALL, len(drawing.pupils), 0)
-    measures = Measures(**{**measures.__dict__, "breadth": min(measures.breadth, PHONE - left - 4)})
+    room = replace(TALL, breadth=PHONE - left - 4)
+    measures = for_class(room, len(drawing.pupils), 0)
     scale = _tall_scale(drawing)
     shown = [n for _, n in drawing.pupils]
     top = min(max(width(n, NAME, bold=True) for n in shown), MOST_NAMES) + 22
@@ -68,7 +70,7 @@ def tall(drawing: Drawing, followed: PupilId | None = None, *, alone: bool = Fal
     made, foot = _tall_stages(drawing, strand, measures.breadth)
     made += _threads(drawing, strand, measures, followed, token=22)
     made += _names_above(drawing, strand, followed)
-    kind = "tall many" if len(drawing.pupils) > MANY else "tall"
+    kind = "tall many" if measures.breadth / len(drawing.pupils) < NAME_PITCH else "tall"
     return _svg(drawing, kind, (PHONE, max(foot, top + drawing.end * scale) + 24), made, alone=alone, id=id)
 
 
