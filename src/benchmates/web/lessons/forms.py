@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from django.http import HttpRequest
+from django.utils.safestring import SafeString, mark_safe
 
 from benchmates.core.errors import CannotPlan, CannotRead, Fault
 from benchmates.core.lesson.finder import Fit
@@ -14,6 +15,7 @@ from benchmates.core.strategy.shape import plan_shape
 from benchmates.core.strategy.sources import told
 from benchmates.core.strategy.way import Card, Purpose, Stage, Way
 from benchmates.core.terms import joined
+from benchmates.drawing.glyph import glyph
 
 OVERHEARD = {
     Purpose.GENERATE: "What else could it be?",
@@ -121,7 +123,7 @@ class FitLine:
     """One way offered. ``size`` is a size with which a way can be had that cannot be had as it is."""
 
     fit: Fit
-    glyph: str
+    glyph: SafeString
     not_when: str
     mark_words: str
     size: int | None
@@ -135,9 +137,12 @@ class FitLine:
         return f"Draw it in groups of {self.size}" if self.size else "Draw it all the same"
 
 
-def glyph_of(way: Way, pupils: int) -> str:
-    """The picture of a way; empty until there is a drawing for it."""
-    return ""
+def glyph_of(way: Way, pupils: int, size: int | None = None) -> SafeString:
+    """The picture of a way for this class; nothing where the class cannot be cut so."""
+    try:
+        return mark_safe(glyph(plan_shape(way, pupils, size=size)))
+    except CannotPlan:
+        return SafeString("")
 
 
 def fit_lines(fits: Sequence[Fit], *, pupils: int, bell: int, purpose: Purpose) -> list[FitLine]:
@@ -147,7 +152,7 @@ def fit_lines(fits: Sequence[Fit], *, pupils: int, bell: int, purpose: Purpose) 
         size = None if fit.sizes_told else _size_that_does(fit.way, pupils)
         choice = APART.join((fit.way.key, str(bell), str(size or ""), purpose.value))
         not_when = "; ".join(fit.way.not_when)
-        lines.append(FitLine(fit, glyph_of(fit.way, pupils), not_when, told(fit.mark), size, choice))
+        lines.append(FitLine(fit, glyph_of(fit.way, pupils, size), not_when, told(fit.mark), size, choice))
     return lines
 
 

@@ -18,6 +18,7 @@ from benchmates.core.grouping.wishes import USUAL, WORDS
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.musts import Kind
 from benchmates.core.roster.pupil import Talk
+from benchmates.core.roster.reading import read_class_list, read_pasted
 from benchmates.core.terms import counted, joined
 from benchmates.web.people import bridge, queries
 from benchmates.web.people.models import PupilRow, SchoolClass
@@ -270,7 +271,40 @@ def lesson_lines(klass: SchoolClass) -> list[Any]:
     return list(klass.lessons.defer("toml").order_by("-pk"))  # type: ignore[attr-defined]
 
 
-def read_sent(sent: Sent, headings: Mapping[str, str]) -> Preview:
-    from benchmates.core.roster.pupil import Pupil
-    names = [n.strip() for n in sent.text.splitlines() if n.strip()]
-    return Preview(ClassList(tuple(Pupil(n, n) for n in names)))
+FIELD_WORDS = {
+    "id": "their own id",
+    "name": "name",
+    "forename": "first name",
+    "surname": "surname",
+    "year": "year",
+    "attainment": "prior attainment",
+    "gender": "gender",
+    "eal": "EAL",
+    "adult_support": "adult support",
+    "confident_reader": "confident reader",
+    "talk": "talk",
+    "works_well_with": "works well with",
+    "bench": "bench",
+}
+
+
+def read_sent(sent: Sent, chosen: Mapping[str, str]) -> Preview:
+    """What would be held of a list, under the headings that the teacher chose."""
+    columns = {ours: theirs for theirs, ours in chosen.items() if ours in FIELD_WORDS}
+    if sent.is_text:
+        found = read_pasted(sent.text, columns=columns)
+    else:
+        found = read_class_list(sent.data, filename=sent.filename, columns=columns)
+    used = [c for c in found.columns if c.field is not None]
+    taken = {c.field for c in used} - set(columns)
+    headings = [c.heading for c in found.columns if c.field is None] or ([] if used else list(found.headings))
+    headings += [theirs for theirs in chosen if theirs not in headings and chosen[theirs]]
+    choices = [("", "not held"), *((f, w) for f, w in FIELD_WORDS.items() if f not in taken)]
+    return Preview(
+        pupils=found.class_list,
+        told=found.notices,
+        used=tuple((c.heading, FIELD_WORDS.get(c.field or "", str(c.field))) for c in used),
+        dropped=tuple(c.heading for c in found.columns if c.field is None),
+        unknown=tuple(Heading(h, choices, chosen.get(h, "")) for h in headings),
+        faults=found.faults,
+    )

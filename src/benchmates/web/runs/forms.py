@@ -17,6 +17,8 @@ from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.way import Card, Stage
 from benchmates.core.terms import TOKEN_LETTERS, PupilId, counted, joined
 from benchmates.drawing.drawn import from_plan
+from benchmates.drawing.follow import follow_data, follow_list, follow_options
+from benchmates.drawing.key import key
 from benchmates.drawing.threads import tall, wide
 from benchmates.drawing.tokens import spoken
 from benchmates.web.people.models import PupilRow, SchoolClass
@@ -59,18 +61,15 @@ def told_lines(drawn: Drawn) -> list[ToldLine]:
 
 @dataclass(frozen=True)
 class Threads:
-    """The drawing of a lesson with one pupil followed."""
+    """The drawing of a lesson with one pupil followed, and the same in words."""
 
     wide: SafeString
     tall: SafeString
+    key: SafeString
     followed: str
     pupils: Sequence[tuple[str, str]]
-    steps: dict[str, list[tuple[str, str]]]
-
-    @property
-    def shown_steps(self) -> list[tuple[str, str]]:
-        """The steps of the followed pupil."""
-        return self.steps.get(self.followed, [])
+    shown_steps: Sequence[tuple[str, str]]
+    who: dict[str, dict[str, object]]
 
 
 def drawing(drawn: Drawn, *, follow: str) -> Threads | None:
@@ -78,45 +77,17 @@ def drawing(drawn: Drawn, *, follow: str) -> Threads | None:
     if drawn.plan is None or drawn.times is None or not drawn.plan.present:
         return None
     picture = from_plan(drawn.times.slots, drawn.plan, drawn.class_list, bell=drawn.lesson.start)
-    followed = PupilId(follow) if follow in drawn.plan.present else drawn.plan.present[0]
-    names = drawn.names
-    steps = {str(p): pupil_steps(drawn, p) for p in drawn.plan.present}
+    options = follow_options(picture)
+    followed = PupilId(follow) if follow in drawn.plan.present else PupilId(options[0][0])
     return Threads(
         wide=mark_safe(wide(picture, followed)),
         tall=mark_safe(tall(picture, followed)),
+        key=mark_safe(key(picture)),
         followed=followed,
-        pupils=sorted(((str(p), names[p]) for p in drawn.plan.present), key=lambda row: row[1].casefold()),
-        steps=steps,
+        pupils=options,
+        shown_steps=follow_list(picture, followed),
+        who=follow_data(picture),
     )
-
-
-def pupil_steps(drawn: Drawn, pupil: PupilId) -> list[tuple[str, str]]:
-    """Time, place, partners and job of one pupil: what the drawing shows, in words."""
-    assert drawn.plan is not None and drawn.times is not None
-    lines = []
-    for slot in drawn.times.slots:
-        if slot.stage is None or slot.kind == "move":
-            continue
-        stage = drawn.plan.stages[slot.stage]
-        lines.append((drawn.clock(slot.start), f"{stage.name}: {_place(stage, pupil, drawn)}"))
-    return lines
-
-
-def _place(stage: StageGroups, pupil: PupilId, drawn: Drawn) -> str:
-    if stage.relation in CALM_STAGES:
-        return stage.relation.in_words
-    group = stage.group_of(pupil)
-    words = [spoken(group.label) if len(stage.groups) > 1 else ""]
-    if group.station:
-        words.append(f"at {group.station}")
-    if stage.relation is not Relation.INNER_OUTER:
-        others = [drawn.names[p] for p in group.members if p != pupil]
-        words.append(f"with {joined(others)}" if others else "alone")
-    holds = (group.artefact or {}).get(pupil)
-    if holds is not None and holds != pupil:
-        words.append(f"on the paper of {drawn.names[holds]}")
-    extra = [group.roles.get(pupil, ""), *(f"leads {word}" for word in group.leads.get(pupil, ()))]
-    return "; ".join(filter(None, [" ".join(filter(None, words)), *extra]))
 
 
 @dataclass(frozen=True)

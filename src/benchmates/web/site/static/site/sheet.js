@@ -22,34 +22,6 @@ function openTarget() {
 addEventListener("hashchange", openTarget);
 openTarget();
 
-/* Follow one thread: the select, a name or a thread itself. */
-const data = document.getElementById("who");
-const select = document.getElementById("follow");
-if (data && select) {
-  const steps = JSON.parse(data.textContent);
-  const follow = (id) => {
-    if (!(id in steps)) return;
-    select.value = id;
-    for (const svg of document.querySelectorAll("svg.threads")) {
-      const thread = [...svg.querySelectorAll(".thread")].find((line) => line.dataset.p === id);
-      if (!thread) continue;
-      for (const line of svg.querySelectorAll(".follow path")) line.setAttribute("d", thread.getAttribute("d"));
-      for (const name of svg.querySelectorAll(".name")) name.classList.toggle("on", name.dataset.p === id);
-      for (const sleeve of svg.querySelectorAll(".sleeve")) {
-        sleeve.classList.toggle("has", (sleeve.dataset.m ?? "").split(" ").includes(thread.dataset.k ?? id));
-      }
-    }
-    document.getElementById("steps").replaceChildren(...steps[id].map(([at, what]) => {
-      const li = document.createElement("li"), b = document.createElement("b");
-      b.textContent = at;
-      li.append(b, " " + what);
-      return li;
-    }));
-  };
-  select.addEventListener("change", () => follow(select.value));
-  for (const hit of document.querySelectorAll(".threads [data-p]")) hit.addEventListener("click", () => follow(hit.dataset.p));
-}
-
 /* Groups as they sat: type the letter of the group, and the next name follows. */
 const sat = document.querySelector(".sat");
 if (sat) {
