@@ -87,7 +87,7 @@ def frame(
         "klass": klass,
         "lesson": lesson,
         "steps": record.steps(department=department, klass=scope),
-        "block": {
+        "foot": {
             "school": department.school,
             "department": department.name,
             "invented": department.invented,

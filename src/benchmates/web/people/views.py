@@ -73,6 +73,8 @@ def class_sheet(request: StaffRequest, pk: int) -> HttpResponse:
     klass = class_for(request.staff, pk)
     rows = queries.pupil_rows(klass)
     names = {row.pid: row.name for row in rows}
+    for row in rows:
+        row.works_well_names = "; ".join(names.get(pid, pid) for pid in row.works_well_with)  # type: ignore[attr-defined]
     context = {
         **frame(request, 1, klass=klass, pupils=len(rows)),
         "rows": rows,

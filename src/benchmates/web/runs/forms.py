@@ -41,6 +41,13 @@ def placed(lesson: Lesson, klass: SchoolClass) -> Lesson:
     return replace(lesson, room=klass.room, class_name=klass.name, adults=max(1, klass.adults))
 
 
+def made_of(lesson: Lesson) -> str:
+    """What a lesson is made of: the name of its way, or its stages where the chain is the lesson's own."""
+    if lesson.way.name != lesson.title:
+        return lesson.way.name
+    return ", ".join(stage.name for stage in lesson.way.stages)
+
+
 @dataclass(frozen=True)
 class ToldLine:
     """A plain sentence; ``holds`` is false where something could not be had."""
@@ -167,6 +174,7 @@ class GroupStage:
     words: str
     at: str
     groups: Sequence[GroupLine]
+    singles: Sequence[tuple[str, str]] = ()
 
 
 def group_stages(drawn: Drawn) -> list[GroupStage]:
@@ -177,10 +185,23 @@ def group_stages(drawn: Drawn) -> list[GroupStage]:
     stages = []
     for k, stage in enumerate(drawn.plan.stages):
         cards = drawn.lesson.way.stages[stage.source].cards
-        shown = () if stage.relation in CALM_STAGES else stage.groups
-        groups = [_group_line(k, g, drawn, cards) for g in shown]
-        stages.append(GroupStage(k, stage.name, stage.relation.in_words, starts.get(k, ""), groups))
+        calm = stage.relation in CALM_STAGES
+        alone = not calm and all(len(g.members) == 1 for g in stage.groups)
+        groups = [] if calm or alone else [_group_line(k, g, drawn, cards) for g in stage.groups]
+        singles = sorted((drawn.names[g.members[0]], _where(g)) for g in stage.groups) if alone else []
+        stages.append(GroupStage(k, stage.name, stage.relation.in_words, starts.get(k, ""), groups, singles))
     return stages
+
+
+def _bench(group: Group) -> str:
+    bench = f"bench {group.bench}" if (group.bench or "").isdigit() else group.bench
+    return joined([w for w in (bench, group.station) if w])
+
+
+def _where(group: Group) -> str:
+    """Bench and station; a bare number is a place."""
+    words = [w if not w.isdigit() else f"place {w}" for w in (group.station or group.bench or "",) if w]
+    return joined(words)
 
 
 def _group_line(stage: int, group: Group, drawn: Drawn, cards: Sequence[Card]) -> GroupLine:
@@ -193,8 +214,7 @@ def _group_line(stage: int, group: Group, drawn: Drawn, cards: Sequence[Card]) -
     ] if len(group.members) <= 8 else []  # fmt: skip
     leaders = {word: p for p, words in group.leads.items() for word in words}
     led = [(card.word, PAIR_SEPARATOR.join((str(stage), group.label, card.word)), leaders.get(card.word, "")) for card in cards]
-    where = joined([w for w in (group.bench and str(group.bench), group.station) if w])
-    return GroupLine(group.label, spoken(group.label), where, members, pairs, led)
+    return GroupLine(group.label, spoken(group.label), _bench(group), members, pairs, led)
 
 
 def differs(drawn: Drawn, rows: Sequence[PupilRow]) -> str:

@@ -129,6 +129,7 @@ def plan_sheet(request: StaffRequest, pk: int) -> HttpResponse:
         **_frame(request, row, drawn, 3),
         "row": row,
         "plain": drawn.lesson,
+        "made_of": forms.made_of(drawn.lesson),
         "told": forms.told_lines(drawn),
         "drawing": forms.drawing(drawn, follow=request.GET.get("follow", "")),
         "stages": forms.stage_lines(drawn.lesson),

@@ -1,26 +1,96 @@
-"""What the class sees: the wall view of a stage, and what is printed."""
+"""What leaves the teacher's screen: the wall view of a stage, and what is printed."""
 
 from __future__ import annotations
 
-from django.http import HttpResponse
+import io
+import zipfile
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
+from benchmates.web.lessons.models import LessonRow
+from benchmates.web.lessons.rules import lesson_for
 from benchmates.web.people.rules import StaffRequest, for_staff
+from benchmates.web.runs import queries
+from benchmates.web.runs.class_facing import wall
+
+# A wall of so many groups is laid out in so many columns; more than eight stand smaller.
+COLUMNS = {1: "three", 2: "three", 3: "three", 4: "four", 5: "five", 6: "three two-rows", 7: "eight", 8: "eight"}
+SIZES = ("a4", "a5", "large")
+
+
+def _drawn(request: StaffRequest, pk: int) -> tuple[LessonRow, queries.Drawn]:
+    row = lesson_for(request.staff, pk)
+    return row, queries.draw(row, queries.current_plan(row))
 
 
 @require_GET
 @for_staff
 def board(request: StaffRequest, pk: int, stage: int) -> HttpResponse:
-    return HttpResponse("")
+    """One stage for the class, from the list of what the class may see."""
+    row, drawn = _drawn(request, pk)
+    if drawn.plan is None:
+        messages.warning(request, "There are no groups to show yet.")
+        return redirect("runs:groups", row.pk)
+    if not 1 <= stage <= len(drawn.plan.stages):
+        raise Http404
+    shown = wall(drawn, stage - 1)
+    context = {
+        "wall": shown,
+        "pk": row.pk,
+        "columns": COLUMNS.get(len(shown.groups), "six many"),
+        "before": stage - 1 or None,
+        "after": stage + 1 if stage < len(drawn.plan.stages) else None,
+    }
+    return render(request, "runs/wall.html", context)
+
+
+def _pack(row: LessonRow, drawn: queries.Drawn, size: str) -> dict[str, bytes]:
+    """Every sheet of a lesson. Whoever is away decides a line each on the run sheet."""
+    from benchmates.core.grouping.absences import if_away
+    from benchmates.sheets.pack import print_pack
+
+    assert drawn.plan is not None
+    request = queries.request_for(row, seed=drawn.plan.seed)
+    return print_pack(
+        drawn.lesson,
+        drawn.plan,
+        drawn.class_list,
+        timetable=drawn.times,
+        away_lines=if_away(drawn.plan, request),
+        paper="a5" if size == "a5" else "a4",
+        large=size == "large",
+    )
 
 
 @require_GET
 @for_staff
 def print_sheet(request: StaffRequest, pk: int, size: str, sheet: str) -> HttpResponse:
-    return HttpResponse("")
+    """One sheet as a PDF that opens in the browser."""
+    row, drawn = _drawn(request, pk)
+    if size not in SIZES or drawn.plan is None:
+        raise Http404
+    for name, data in _pack(row, drawn, size).items():
+        if name == f"{sheet}.pdf":
+            answer = HttpResponse(data, content_type="application/pdf")
+            answer["Content-Disposition"] = f'inline; filename="{name}"'
+            return answer
+    raise Http404
 
 
 @require_GET
 @for_staff
 def print_all(request: StaffRequest, pk: int, size: str) -> HttpResponse:
-    return HttpResponse("")
+    """All sheets as one zip; equal input gives equal bytes."""
+    row, drawn = _drawn(request, pk)
+    if size not in SIZES or drawn.plan is None:
+        raise Http404
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as bundle:
+        for name, data in sorted(_pack(row, drawn, size).items()):
+            bundle.writestr(zipfile.ZipInfo(name, date_time=(2000, 1, 1, 0, 0, 0)), data)
+    answer = HttpResponse(packed.getvalue(), content_type="application/zip")
+    answer["Content-Disposition"] = f'attachment; filename="benchmates-lesson-{row.pk}-{size}.zip"'
+    return answer

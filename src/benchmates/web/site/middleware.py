@@ -3,14 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from whitenoise.middleware import WhiteNoiseMiddleware
 
 from benchmates.core.errors import Trouble
 from benchmates.web.people.rules import staff_of
 
 Answer = Callable[[HttpRequest], HttpResponse]
+
+
+class StaticFiles(WhiteNoiseMiddleware):
+    """Style, script and typeface. They are small, so each goes out whole: under ASGI a file cannot be streamed."""
+
+    @staticmethod
+    def serve(static_file: Any, request: HttpRequest) -> HttpResponse:
+        """One file, or that it has not changed."""
+        found = static_file.get_response(request.method, request.META)
+        content = b""
+        if found.file is not None:
+            with found.file:
+                content = found.file.read()
+        response = HttpResponse(content, status=int(found.status))
+        del response["Content-Type"]
+        for name, value in found.headers:
+            response[name] = value
+        return response
 
 
 class QuietPages:

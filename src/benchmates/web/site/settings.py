@@ -38,7 +38,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
-    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "benchmates.web.site.middleware.StaticFiles",
     "csp.middleware.CSPMiddleware",
     "benchmates.web.site.middleware.QuietPages",
     "django.contrib.sessions.middleware.SessionMiddleware",
