@@ -46,6 +46,7 @@ class Wall:
     alone: tuple[Place, ...]
     what: str
     following: str
+    is_rings: bool = False
 
 
 def wall(drawn: Drawn, number: int) -> Wall:
@@ -66,6 +67,7 @@ def wall(drawn: Drawn, number: int) -> Wall:
         alone=_alone(stage, drawn.names) if shown and singles else (),
         what=stage.relation.in_words,
         following=_following(drawn, number),
+        is_rings=stage.relation is Relation.INNER_OUTER,
     )
 
 

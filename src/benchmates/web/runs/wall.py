@@ -40,7 +40,7 @@ def board(request: StaffRequest, pk: int, stage: int) -> HttpResponse:
     context = {
         "wall": shown,
         "pk": row.pk,
-        "columns": COLUMNS.get(len(shown.groups), "six many"),
+        "columns": "rings" if shown.is_rings else COLUMNS.get(len(shown.groups), "six many"),
         "before": stage - 1 or None,
         "after": stage + 1 if stage < len(drawn.plan.stages) else None,
     }

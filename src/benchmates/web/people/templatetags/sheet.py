@@ -11,7 +11,7 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from benchmates.drawing.ink import definitions as drawn_definitions
-from benchmates.drawing.tokens import token_svg
+from benchmates.drawing.tokens import token_of, token_svg
 
 register = template.Library()
 
@@ -28,7 +28,9 @@ def form_key(context: Context) -> SafeString:
 
 @register.simple_tag
 def token(label: str) -> SafeString:
-    """The drawn token of a group: letter, shape and colour; said by the words beside it."""
+    """The drawn token of a group: letter, shape and colour; said by the words beside it, which do for other labels."""
+    if token_of(label) is None:
+        return SafeString("")
     return mark_safe(token_svg(label, hidden=True))
 
 
