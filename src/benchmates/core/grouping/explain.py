@@ -36,7 +36,9 @@ def told(plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, foun
 
 
 def _overall(plan: GroupPlan, found: Found) -> Iterator[str]:
-    if plan.proved:
+    if not any(is_counted(s) for s in plan.stages):
+        yield "Nothing is weighed in this way of working: places go round by turns."
+    elif plan.proved:
         yield "No plan does better: every wish is met, and none scores better."
     elif found.stopped_because == TIME_UP:
         yield f"Compromise {plan.compromise.total}. Time was up before the search had finished; it may find better."
@@ -60,6 +62,9 @@ def _musts(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
 def _wishes(plan: GroupPlan, request: Request) -> Iterator[str]:
     names = request.class_list.names()
     by_wish = plan.compromise.by_wish
+    counted_stages = sum(is_counted(s) for s in plan.stages)
+    if not counted_stages:
+        return
     on = [w for w in NAMES if w not in dict(_off(request)) and _weighs(request, w)]
     if "new_partners" in on:
         yield _met_before(plan, names)
@@ -67,7 +72,8 @@ def _wishes(plan: GroupPlan, request: Request) -> Iterator[str]:
         yield "Everyone who named somebody is with one of them."
     elif "works_well" in on:
         without = _without_partner(plan, request)
-        yield f"{_who(without, names)} could not be with someone they work well with in every stage."
+        every = " in every stage" if counted_stages > 1 else ""
+        yield f"{_who(without, names)} could not be with someone they work well with{every}."
     if "lone" in on and not by_wish["lone"]:
         yield "Nobody is the only one of a kind in a group."
     elif "lone" in on:

@@ -149,11 +149,11 @@ def _leave_out(stages: dict[int, Stage], gone: int) -> None:
 
 def _resize(stages: dict[int, Stage], size: int | None, sizes: tuple[int, int] | None) -> None:
     """Give the size asked for to the largest planned stage, and to a cross of the same size."""
-    sized = {
-        k: s.size for k, s in stages.items() if s.size is not None and s.relation is not Relation.INNER_OUTER
-    }
+    every = {k: s.size for k, s in stages.items() if s.size is not None}
+    groups = {k: s for k, s in every.items() if stages[k].relation is not Relation.INNER_OUTER}
+    sized = groups or every
     if not sized:
-        return
+        raise CannotPlan("In this way pupils go round on their own, so there is no size to ask for.")
     largest = max(s.target for s in sized.values())
     for source, old in sized.items():
         if old.target == largest and not stages[source].by_part:
