@@ -149,3 +149,11 @@ def last_changes(*, department: Department, klass: int | None, count: int = 3) -
 def count(*, department: Department, klass: int | None) -> int:
     """How many changes there have been; they are lettered in order, as on a drawing."""
     return Change.objects.filter(department=department, klass=klass).count()
+
+
+def taken_back_class(*, department: Department) -> Change | None:
+    """The newest taking-back after which a class was gone, if it still is: pressing it again puts the class back."""
+    kept = SchoolClass.objects.filter(department=department).values("pk")
+    gone = Change.objects.filter(department=department, klass__isnull=False).exclude(klass__in=kept)
+    last = gone.order_by("-pk").defer("before", "after").first()
+    return last if last is not None and last.undoes_id is not None else None

@@ -25,7 +25,12 @@ from benchmates.web.people.rules import StaffRequest, class_for, for_staff
 def door(request: StaffRequest) -> HttpResponse:
     """Paste names, or open a class."""
     classes = list(queries.classes(request.staff.department))
-    return render(request, "people/door.html", {**frame(request, 1, sheet_name="Class lists"), "classes": classes})
+    context = {
+        **frame(request, 1, sheet_name="Class lists"),
+        "classes": classes,
+        "gone": record.taken_back_class(department=request.staff.department),
+    }
+    return render(request, "people/door.html", context)
 
 
 @require_POST

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 
 from benchmates.web.lessons.models import LessonRow
 from benchmates.web.people.models import SchoolClass, Staff
@@ -17,7 +18,8 @@ class PlanRow(models.Model):
     lesson = models.ForeignKey(LessonRow, on_delete=models.CASCADE, related_name="plans")
     source = models.CharField(max_length=8, choices=[(MADE, "made"), (CHOSEN, "chosen by pupils")])
     current = models.BooleanField(default=True)
-    at = models.DateTimeField(auto_now_add=True)
+    # Not auto_now_add: undo puts a row back as it was, its time included.
+    at = models.DateTimeField(default=timezone.now)
     plan = models.JSONField()
     compared = models.CharField(max_length=200, blank=True)
 
