@@ -69,7 +69,8 @@ def ways(draw: st.DrawFn) -> Way:
     return Way(
         key=draw(st.from_regex(r"[a-z0-9]{1,8}(-[a-z0-9]{1,8})?", fullmatch=True)),
         name=draw(words), purposes=tuple(draw(st.lists(st.sampled_from(Purpose), min_size=1, unique=True))),
-        why=draw(claims), stages=chain, not_when=draw(lists), assess=draw(words), remainder=draw(words), room=draw(words),
+        why=draw(claims), stages=chain, not_when=draw(lists), assess=draw(words),
+        remainder=draw(words), room=draw(words),
         kit=draw(lists), noise=draw(words), cautions=draw(lists), claims=tuple(draw(st.lists(claims, max_size=2))),
         jobs=tuple((role, draw(words)) for role in held[:2]), groups_at_least=draw(st.integers(1, 4)),
         least_minutes=draw(st.integers(0, 60)), one_question_ok=True,

@@ -50,7 +50,7 @@ def arrange(
                 station=_station(layout, k, g),
                 artefact=_artefact(seats, members),
                 roles=_roles(stages, seats, members, movers, g, fixing, rota),
-                leads=_leads(seats, members, g, parts.get(seats.root), rota),
+                leads=_leads(seats, members, parts.get(_homes(layout, seats)), rota),
             )
             for g, (label, place, members) in enumerate(
                 zip(seats.labels, seats.places, by_group, strict=True)
@@ -158,13 +158,20 @@ def _parts(occ: Ints, layout: Layout, ids: Sequence[PupilId]) -> dict[int, dict[
     return found
 
 
+def _homes(layout: Layout, seats: StageSeats) -> int:
+    """The home stage of a jigsaw's expert groups; any other stage is its own."""
+    if seats.planned.part and seats.planned.of is not None:
+        return layout.stages[seats.planned.of].root
+    return seats.root
+
+
 def _part_words(experts: StageSeats, homes: StageSeats) -> list[str]:
     given = experts.planned.stage.parts or homes.planned.stage.parts
     return [given[p] if p < len(given) else f"Part {p + 1}" for p in range(max(experts.planned.part) + 1)]
 
 
 def _leads(
-    seats: StageSeats, members: Sequence[PupilId], group: int, parts: Mapping[PupilId, str] | None, rota: Rota
+    seats: StageSeats, members: Sequence[PupilId], parts: Mapping[PupilId, str] | None, rota: Rota
 ) -> dict[PupilId, tuple[str, ...]]:
     """Which question cards each member leads: their part in a jigsaw, else the cards shared out by rota."""
     if parts is not None:

@@ -9,6 +9,7 @@ from itertools import combinations
 from benchmates.core.grouping.seats import Layout
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.musts import Kind, Must
+from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId, counted, joined
 
 LEAST_PUPILS = {Kind.APART: 2, Kind.TOGETHER: 2, Kind.NEAR_ADULT: 1, Kind.FIXED: 1}
@@ -65,6 +66,13 @@ def told_clash(clash: Sequence[Must], layout: Layout, present: ClassList, adults
             f"{who} cannot all be near an adult: "
             f"{counted(adults, 'adult')} can serve {2 * adults} neighbouring groups.",
             "Ask for another adult (a larger number of adults), or name fewer pupils.",
+        )
+    if [m.kind for m in clash] == [Kind.FIXED] and any(
+        s.planned.relation is Relation.ONE_STAYS for s in layout.stages
+    ):
+        return (
+            f"{said[0]}, but in this way all except one leave each table.",
+            "Fix one pupil at a bench of their own: that pupil keeps the stall.",
         )
     if len(said) == 1:
         return (f"This cannot hold in these groups: {said[0]}.", "Ease it, or choose other groups.")

@@ -76,6 +76,16 @@ def settle(musts: Sequence[Must], layout: Layout, present: ClassList) -> Fixing:
     return fixing
 
 
+def anchored_groups(
+    fixing: Fixing, musts: Sequence[Must], layout: Layout, present: ClassList
+) -> frozenset[int]:
+    """Groups at whose bench a pupil is fixed while all but one are to move on."""
+    if not any(s.planned.relation is Relation.ONE_STAYS for s in layout.stages):
+        return frozenset()
+    wanted = {_bench_of(m, p, layout, present) for m in musts if m.kind is Kind.FIXED for p in m.pupils}
+    return frozenset(k for k, bench in enumerate(fixing.benches) if bench in wanted)
+
+
 # ---- reading a place
 
 
@@ -145,7 +155,10 @@ def _fix_bench(fixing: Fixing, layout: Layout, pupil: PupilId, place: int) -> No
 
 
 def _fix_group(fixing: Fixing, layout: Layout, pupil: PupilId, label: str, name: str) -> None:
-    with_label = [s for s in layout.stages if s.keeps_musts and label.casefold() in _folded(s)]
+    if not any(s.keeps_musts for s in layout.stages):
+        fixing.told.append(f"{name} is fixed in group {label}; this lesson has no groups to be fixed in.")
+        return
+    with_label = [s for s in layout.stages if s.keeps_musts and any(_is_in(g, label) for g in s.labels)]
     if not with_label:
         raise CannotPlan(
             f"{name} is to stay in group {label}, but no stage has a group {label}.",
@@ -153,15 +166,13 @@ def _fix_group(fixing: Fixing, layout: Layout, pupil: PupilId, label: str, name:
         )
     for seating in {s.seating for s in with_label}:
         stages = [s for s in with_label if s.seating == seating]
-        fixing.only(
-            seating,
-            pupil,
-            _seats_where(stages, lambda s, group: s.labels[group].casefold() == label.casefold()),
-        )
+        fixing.only(seating, pupil, _seats_where(stages, lambda s, group: _is_in(s.labels[group], label)))
 
 
-def _folded(stage: StageSeats) -> set[str]:
-    return {label.casefold() for label in stage.labels}
+def _is_in(group: str, label: str) -> bool:
+    """Whether a group is the one named or a part of it: "A1" and "A1a" lie in "A"."""
+    rest = group.casefold().removeprefix(label.casefold())
+    return group.casefold().startswith(label.casefold()) and (not rest or (len(label) < 3 and len(rest) < 3))
 
 
 def _seats_where(stages: Sequence[StageSeats], fits: Callable[[StageSeats, int], bool]) -> frozenset[int]:
@@ -173,8 +184,9 @@ def _seats_where(stages: Sequence[StageSeats], fits: Callable[[StageSeats, int],
 def _fix_role(fixing: Fixing, layout: Layout, pupil: PupilId, role: str, name: str) -> None:
     known = {r.casefold(): r for r in _roles(layout)}
     if role.casefold() not in known:
-        roles = ", ".join(sorted(known.values())) or "none"
-        raise CannotPlan(f"{name} is fixed as {role}, but no stage has that role.", f"Roles here: {roles}.")
+        # A class keeps its musts over many lessons; a role that nobody has today breaks none of them.
+        fixing.told.append(f"{name} is fixed as {role}; no stage of this lesson has that role.")
+        return
     role = known[role.casefold()]
     fixing.roles.setdefault(pupil, []).append(role)
     for stage in layout.stages:

@@ -16,7 +16,7 @@ from benchmates.core.grouping.arrange import INNER, arrange, tidy
 from benchmates.core.grouping.cannot_hold import Clash, smallest_clash, told_clash
 from benchmates.core.grouping.cost import compromise, repeats
 from benchmates.core.grouping.exact.musts import Answer, look
-from benchmates.core.grouping.fixed import MOVERS, Fixing, settle
+from benchmates.core.grouping.fixed import MOVERS, Fixing, anchored_groups, settle
 from benchmates.core.grouping.problem import Problem, set_up
 from benchmates.core.grouping.request import Request
 from benchmates.core.grouping.result import GroupPlan, StageGroups
@@ -26,8 +26,9 @@ from benchmates.core.grouping.search.numbers import Ints, packed
 from benchmates.core.grouping.search.ready import kernel
 from benchmates.core.grouping.seats import Layout, lay_out
 from benchmates.core.grouping.stop import Deadline
+from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.musts import Kind, Must
-from benchmates.core.strategy.shape import plan_shape
+from benchmates.core.strategy.shape import Shape, plan_shape
 
 Progress = Callable[[float], None]
 
@@ -51,16 +52,27 @@ def make_groups(request: Request, progress: Progress | None = None) -> GroupPlan
     """
     compile_ahead()  # before the clock starts: it is no part of the search
     deadline = Deadline(request.seconds)
-    layout = lay_out(
-        plan_shape(request.lesson.way, len(request.present), size=request.lesson.size, sizes=request.sizes)
+    shape = plan_shape(
+        request.lesson.way, len(request.present), size=request.lesson.size, sizes=request.sizes
     )
     musts = musts_of_those_present(request)
-    fixing = settle(musts, layout, request.present)
+    layout, fixing = _settled(shape, musts, request.present)
     problem = set_up(request, layout, fixing, musts)
     found = seat(problem, request, layout, musts, deadline, progress)
     occ = _share_moves(tidy(_with_rings(found.occ, layout, request), layout), problem, request)
     stages = arrange(occ, layout, fixing, problem.ids, Rota(request.history.roles_held(), seed=request.seed))
     return finished(request, layout, fixing, stages, found, seconds=deadline.spent)
+
+
+def _settled(shape: Shape, musts: Sequence[Must], present: ClassList) -> tuple[Layout, Fixing]:
+    """Seats, and what the fixed musts come to on them; whoever cannot leave a bench keeps the stall there."""
+    layout = lay_out(shape)
+    fixing = settle(musts, layout, present)
+    anchored = anchored_groups(fixing, musts, layout, present)
+    if anchored:
+        layout = lay_out(shape, anchored)
+        fixing = settle(musts, layout, present)
+    return layout, fixing
 
 
 def musts_of_those_present(request: Request) -> tuple[Must, ...]:

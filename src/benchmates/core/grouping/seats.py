@@ -70,8 +70,12 @@ class Layout:
     unweighed: frozenset[int] = frozenset()
 
 
-def lay_out(shape: Shape) -> Layout:
-    """Put every stage of a shape on seats."""
+def lay_out(shape: Shape, anchored: frozenset[int] = frozenset()) -> Layout:
+    """Put every stage of a shape on seats.
+
+    In groups that are ``anchored`` (by index) the same seat stays each time when one stays and the rest move: somebody
+    there cannot be asked to leave the bench.
+    """
     stages: list[StageSeats] = []
     crossings: list[Crossing] = []
     unweighed: set[int] = set()
@@ -87,7 +91,7 @@ def lay_out(shape: Shape) -> Layout:
             if planned.relation is Relation.CROSS:
                 crossings.extend(_crossings(shape, k, seating))
         else:
-            stages.append(_follow(shape, k, stages[planned.of]))
+            stages.append(_follow(shape, k, stages[planned.of], anchored))
     return Layout(shape, tuple(stages), seatings, tuple(crossings), frozenset(unweighed))
 
 
@@ -98,14 +102,14 @@ def _in_rows(sizes: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(g for g, size in enumerate(sizes) for _ in range(size))
 
 
-def _follow(shape: Shape, k: int, earlier: StageSeats) -> StageSeats:
+def _follow(shape: Shape, k: int, earlier: StageSeats, anchored: frozenset[int]) -> StageSeats:
     planned = shape.stages[k]
     match planned.relation:
         case Relation.MERGE | Relation.SPLIT:
             # Both cut the row of seats into runs, and inner runs lie wholly inside outer ones.
             return _on_seats(shape, k, earlier.seating)
         case Relation.ONE_MOVES | Relation.ONE_STAYS:
-            return _with_movers(shape, k, earlier)
+            return _with_movers(shape, k, earlier, anchored)
         case Relation.INNER_OUTER:
             return _next_ring(shape, k, earlier)
         case _:
@@ -193,7 +197,7 @@ def _part_labels(shape: Shape, planned: PlannedStage) -> tuple[str, ...]:
 # ---- one moves, one stays, rings, crosses
 
 
-def _with_movers(shape: Shape, k: int, earlier: StageSeats) -> StageSeats:
+def _with_movers(shape: Shape, k: int, earlier: StageSeats, anchored: frozenset[int]) -> StageSeats:
     """Seats that leave their table, or remain at it while the rest go; a second turn takes the next seat."""
     planned = shape.stages[k]
     before = sum(
@@ -201,7 +205,10 @@ def _with_movers(shape: Shape, k: int, earlier: StageSeats) -> StageSeats:
         for p in shape.stages[:k]
     )
     count = len(earlier.labels)
-    chosen = frozenset(seats[before % len(seats)] for seats in earlier.groups)
+    keeps = anchored if planned.relation is Relation.ONE_STAYS else frozenset()
+    chosen = frozenset(
+        seats[0 if g in keeps else before % len(seats)] for g, seats in enumerate(earlier.groups)
+    )
     leaving = chosen if planned.relation is Relation.ONE_MOVES else frozenset(range(shape.pupils)) - chosen
     if planned.stage.to_teacher:
         group_of = tuple(count if s in leaving else g for s, g in enumerate(earlier.group_of))

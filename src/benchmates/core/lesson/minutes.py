@@ -96,11 +96,10 @@ def replan(remaining: Minutes, parts: Sequence[tuple[Span, bool]]) -> Share:
     open_spans = [span for span, never_cut in parts if not never_cut]
     least, planned = sum(s.least for s in open_spans), sum(s.planned for s in open_spans)
     left = remaining - fixed
-    share = (
-        (left - least) / (planned - least)
-        if planned - least > TINY
-        else (1.0 if left >= least - TINY else -1.0)
-    )
+    if planned - least > TINY:
+        share = (left - least) / (planned - least)
+    else:
+        share = 1.0 if left >= least - TINY else -1.0
     held = min(1.0, max(0.0, share))
     given = iter([s.least + held * (s.planned - s.least) for s in open_spans])
     exact = tuple(span.planned if never_cut else next(given) for span, never_cut in parts)

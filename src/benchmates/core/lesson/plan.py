@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from benchmates.core.errors import CannotPlan
 from benchmates.core.lesson.frame import PRACTICAL_CLEAR_UP, Frame, frame_for
-from benchmates.core.strategy.chain import dead_time
+from benchmates.core.strategy.chain import asks_again, dead_time
 from benchmates.core.strategy.relation import Relation
-from benchmates.core.strategy.way import Purpose, Way
+from benchmates.core.strategy.way import Purpose, Stage, Way
 from benchmates.core.terms import Minutes, Span, joined
 
 
@@ -62,6 +62,7 @@ class Lesson:
     insists: bool = False
 
 
+SHORTEST_BELL, LONGEST_BELL = 10, 300
 FEEDBACK = "Feedback"
 # One minute a group: the shortest report that says anything (common practice, no source).
 MINUTES_A_REPORT: Minutes = 1.0
@@ -87,8 +88,12 @@ def lesson_for(
     Raises
     ------
     CannotPlan
-        Growing groups would be asked one question over and over, and the teacher does not insist.
+        The bell is no bell, or growing groups would be asked one question over and over and the teacher does not
+        insist.
     """
+    if not SHORTEST_BELL <= bell <= LONGEST_BELL:
+        would_do = f"A bell has {SHORTEST_BELL} to {LONGEST_BELL} minutes."
+        raise CannotPlan(f"A lesson of {bell} minutes cannot be planned.", would_do)
     lesson = Lesson(
         title, way, usual_parts(way, bell), bell, start=start, date=date, room=room, class_name=class_name,
         purpose=purpose, size=size, adults=adults, insists=insists,
@@ -106,9 +111,8 @@ def usual_parts(way: Way, bell: int) -> tuple[Part, ...]:
     )
     feedback = () if any(stage.relation is Relation.WHOLE for stage in way.stages) else (_feedback(frame),)
     clear_up = frame.clear_up
-    if (
-        Purpose.MAKE in way.purposes
-    ):  # benches and tools take longer, out of the stages and not out of the plenary
+    # Benches and tools take longer, out of the stages and not out of the plenary.
+    if Purpose.MAKE in way.purposes:
         clear_up = max(clear_up, min(PRACTICAL_CLEAR_UP, round(2 * PRACTICAL_CLEAR_UP * bell / 60) / 2))
     return (
         Part("Enter and register", _exactly(frame.enter), never_cut=True),
@@ -132,7 +136,7 @@ def _exactly(minutes: Minutes) -> Span:
 
 
 def _at_least_half(minutes: Minutes) -> Span:
-    return Span(max(1.0, math.ceil(minutes) / 2), minutes, minutes)
+    return Span(min(minutes, max(1.0, math.ceil(minutes) / 2)), minutes, minutes)
 
 
 def refuse_dead_time(lesson: Lesson) -> None:
@@ -154,3 +158,31 @@ def dead_time_told(lesson: Lesson) -> tuple[str, ...]:
     """One sentence for every run of growing groups that is asked the same question throughout."""
     names = [[lesson.way.stages[index].name for index in run] for run in dead_time(lesson.way.stages)]
     return tuple(f"{joined(run)} ask the same question, so all but the first is dead time." for run in names)
+
+
+def asks_again_told(lesson: Lesson) -> tuple[str, ...]:
+    """One sentence for every stage that asks its question again of the groups it joins, short of a refusal."""
+    refused = {run[-1] for run in dead_time(lesson.way.stages)}
+    stages = lesson.way.stages
+    return tuple(
+        f"{stages[later].name} asks the same question as {stages[earlier].name}: ask something harder."
+        for earlier, later in asks_again(stages)
+        if later not in refused
+    )
+
+
+def with_stage(lesson: Lesson, index: int, stage: Stage) -> Lesson:
+    """The lesson with one stage changed; its part on the clock follows where it stood as the stage did."""
+    old = lesson.way.stages[index]
+    stages = (*lesson.way.stages[:index], stage, *lesson.way.stages[index + 1 :])
+    parts = tuple(_follow(part, old, stage) if part.stage == index else part for part in lesson.parts)
+    return replace(lesson, way=replace(lesson.way, stages=stages), parts=parts)
+
+
+def _follow(part: Part, old: Stage, new: Stage) -> Part:
+    return replace(
+        part,
+        name=new.name if part.name == old.name else part.name,
+        minutes=new.minutes if part.minutes == old.minutes else part.minutes,
+        each=new.each or None if part.each == (old.each or None) else part.each,
+    )

@@ -5,14 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 
 from benchmates.core.errors import CannotRead
-from benchmates.core.lesson.plan import Lesson, Part, Priority, refuse_dead_time, usual_parts
+from benchmates.core.lesson.plan import (
+    LONGEST_BELL,
+    SHORTEST_BELL,
+    Lesson,
+    Part,
+    Priority,
+    refuse_dead_time,
+    usual_parts,
+)
 from benchmates.core.strategy.catalogue import KEYS, way
 from benchmates.core.strategy.chain import base, faults_in
 from benchmates.core.strategy.fields import Fields, near, parse
 from benchmates.core.strategy.reading import LONGEST_ROLE, check_format, read_cards, read_stages, way_from
 from benchmates.core.strategy.way import Claim, Purpose, Stage, Way
 
-SHORTEST_BELL, LONGEST_BELL = 10, 300
 # Keys by which a lesson makes a stage of the catalogue its own.
 OWN_KEYS = (
     "question", "product", "card", "minutes", "size", "roles", "spare_role", "move", "each", "parts",
@@ -175,7 +182,8 @@ def _parts(fields: Fields, lesson_way: Way | None, bell: int) -> tuple[Part, ...
 def _part(row: Fields, stages: tuple[Stage, ...] | None) -> Part | None:
     stage = _stage_of(row, stages)
     carried = stages[stage] if stages is not None and stage is not None else None
-    name = row.text("name", required=carried is None, default=carried.name if carried else "", longest=60)
+    named = carried is None or row.has("name")
+    name = row.text("name", required=named, default=carried.name if carried else "", longest=60)
     minutes = row.minutes("minutes", required=carried is None) or (carried.minutes if carried else None)
     each = row.number("each", default=carried.each if carried else 0.0, most=30) or None
     never_cut = row.yes("never_cut")

@@ -10,7 +10,7 @@ from typing import Literal
 
 from benchmates.core.errors import CannotPlan
 from benchmates.core.lesson.minutes import TINY, feedback_minutes, groups_heard, in_halves, replan, share_out
-from benchmates.core.lesson.plan import Lesson, Part, Priority, dead_time_told
+from benchmates.core.lesson.plan import Lesson, Part, Priority, asks_again_told, dead_time_told
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.shape import PlannedStage, Shape
 from benchmates.core.terms import Minutes, Span, counted, joined
@@ -115,7 +115,7 @@ def _stretches(lesson: Lesson, shape: Shape) -> Iterator[_Stretch]:
             if planned.source != part.stage:
                 continue
             if planned.stage.move > 0:
-                yield _move(planned, index)
+                yield _move(shape, index)
             stretch = _stretch(replace(part, name=_name(part, planned)), index, "stage", last_groups)
             turn_of = planned.of if planned.relation is Relation.ROTATE else None
             yield replace(stretch, turn_of=turn_of)
@@ -134,11 +134,19 @@ def _groups(planned: PlannedStage) -> int:
     return len(planned.sizes) - (1 if planned.stage.to_teacher else 0)
 
 
-def _move(planned: PlannedStage, index: int) -> _Stretch:
-    minutes = planned.stage.move
-    words = MOVES.get(planned.stage.moves, planned.relation.in_words)
-    slot = Slot(f"Move: {words}", 0, minutes, "move", stage=index)
+def _move(shape: Shape, index: int) -> _Stretch:
+    minutes = shape.stages[index].stage.move
+    slot = Slot(f"Move: {_move_in_words(shape, index)}", 0, minutes, "move", stage=index)
     return _Stretch(slot, Span(minutes, minutes, minutes), Priority.MUST)
+
+
+def _move_in_words(shape: Shape, index: int) -> str:
+    planned = shape.stages[index]
+    if planned.relation is Relation.RETURN and shape.stages[index - 1].stage.moves == "artefact":
+        return "hand the work back"
+    if planned.relation is Relation.RETURN and set(planned.sizes) == {1}:
+        return "back to your own place"
+    return MOVES.get(planned.stage.moves, planned.relation.in_words)
 
 
 def _stretch(part: Part, stage: int | None, kind: Kind, groups: int) -> _Stretch:
@@ -203,6 +211,8 @@ def _told(
             )
     if lesson.insists:
         yield from dead_time_told(lesson)
+    if not lesson.way.one_question_ok:
+        yield from asks_again_told(lesson)
 
 
 def _shortened(stretch: _Stretch, slot: Slot) -> bool:

@@ -170,6 +170,12 @@ def dead_time(stages: Sequence[Stage]) -> tuple[tuple[int, ...], ...]:
     return tuple(run for run in runs if _one_question(stages, run))
 
 
+def asks_again(stages: Sequence[Stage]) -> tuple[tuple[int, int], ...]:
+    """Pairs of stages, earlier and later, of which the later joins the earlier's groups and asks the same again."""
+    joins = [(s.of, i) for i, s in enumerate(stages) if s.relation is Relation.MERGE and s.of is not None]
+    return tuple(pair for pair in joins if _one_question(stages, pair))
+
+
 def _run_up_to(stages: Sequence[Stage], index: int) -> tuple[int, ...]:
     stage = stages[index]
     if stage.relation is not Relation.MERGE or stage.of is None:

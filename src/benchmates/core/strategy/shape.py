@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from benchmates.core.errors import CannotPlan
+from benchmates.core.strategy.jigsaw import expert_groups
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.sizes import cut, even_sizes, least_repeats
 from benchmates.core.strategy.way import Size, Stage, Way
 from benchmates.core.terms import joined
 
-# An expert group beyond this is split evenly (handbook 2.2, jigsaw; common practice, no source).
-MOST_EXPERTS = 5
+KEEPS_GROUPS = (Relation.SAME, Relation.RETURN, Relation.ROTATE)
 SIZE_NAMES = {2: "pairs", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "sevens", 8: "eights"}
 
 
@@ -199,8 +199,8 @@ def _sizes_of_merges(
 
 def _grouping_of(stages: dict[int, Stage], source: int) -> int:
     """The stage that made the groups which this one keeps."""
-    keeps = (Relation.SAME, Relation.RETURN, Relation.ROTATE)
-    return _grouping_of(stages, _of(stages[source])) if stages[source].relation in keeps else source
+    kept = stages[source].relation in KEEPS_GROUPS
+    return _grouping_of(stages, _of(stages[source])) if kept else source
 
 
 def _parts_or_refuse(way: Way, stage: Stage, size: int) -> tuple[int, ...]:
@@ -269,7 +269,7 @@ def _plan_stage(
         case Relation.SPLIT:
             sizes, inside = _split(way, stage, planned[_known(of, stage)])
         case Relation.CROSS if stage.by_part:
-            sizes, part = _expert_groups(way, planned[_known(of, stage)])
+            sizes, part = _expert_groups(planned[_root(planned, _known(of, stage))])
         case Relation.CROSS:
             sizes = _crossed(way, stage, planned[_known(of, stage)], pupils)
         case _:
@@ -287,6 +287,12 @@ def _known(of: int | None, stage: Stage) -> int:
     if of is None:
         raise CannotPlan(f"The stage “{stage.name}” does not say which earlier stage it follows.")
     return of
+
+
+def _root(planned: list[PlannedStage], k: int) -> int:
+    """The stage that made the groups which stage ``k`` keeps."""
+    of = planned[k].of
+    return k if of is None or planned[k].relation not in KEEPS_GROUPS else _root(planned, of)
 
 
 def _rings(way: Way, stage: Stage, pupils: int) -> tuple[int, ...]:
@@ -321,40 +327,18 @@ def _split(
     return tuple(sizes), tuple(inside)
 
 
-def _expert_groups(way: Way, homes: PlannedStage) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """One group a part, split evenly past ``MOST_EXPERTS``; extra pupils double a part, first part first."""
-    parts = part_count(way, homes)
-    counts = [0] * parts
-    for home_parts in parts_of_homes(homes.sizes, parts):
-        for part in home_parts:
-            counts[part] += 1
-    sizes: list[int] = []
-    part_of: list[int] = []
-    for part, count in enumerate(counts):
-        if not count:
-            raise CannotCut(f"There are {parts} parts, and the homes are too small to cover them all.")
-        for s in even_sizes(count, -(-count // MOST_EXPERTS), first=MOST_EXPERTS):
-            sizes.append(s)
-            part_of.append(part)
-    return tuple(sizes), tuple(part_of)
+def _expert_groups(homes: PlannedStage) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    found = expert_groups(homes.sizes, part_count(homes))
+    if found is None:
+        raise CannotCut(
+            f"There are {part_count(homes)} parts, and the homes are too small to cover them all."
+        )
+    return found
 
 
-def part_count(way: Way, homes: PlannedStage) -> int:
+def part_count(homes: PlannedStage) -> int:
     """How many parts a jigsaw has: the target size of its homes."""
     return homes.stage.size.target if homes.stage.size is not None else max(homes.sizes)
-
-
-def parts_of_homes(sizes: tuple[int, ...], parts: int) -> list[list[int]]:
-    """Which part each seat of each home works on: one each, extra pupils doubling the parts in turn."""
-    doubled = 0
-    homes: list[list[int]] = []
-    for size in sizes:
-        home = list(range(min(size, parts)))
-        for _ in range(size - parts):
-            home.append(doubled % parts)
-            doubled += 1
-        homes.append(home)
-    return homes
 
 
 def _crossed(way: Way, stage: Stage, earlier: PlannedStage, pupils: int) -> tuple[int, ...]:

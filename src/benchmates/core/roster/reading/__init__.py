@@ -3,8 +3,9 @@
     bytes -> content (what is it) -> text | workbook -> table (a grid with the teacher's row numbers)
           -> headings (which column is which) -> pupils -> Preview -> confirmed() -> ClassList
 
-Lists from a register in the OneRoster form will stand in ``reading/oneroster``: it turns the package's own tables
-into a ``table.Grid`` and goes on from ``headings`` as every other list does, so nothing after the grid changes.
+Lists from a register in the OneRoster form will stand in ``reading/oneroster``: it turns the package's own
+tables into a ``table.Grid`` and goes on from ``headings`` as every other list does, so nothing after the grid
+changes.
 """
 
 from benchmates.core.roster.reading.class_lists import MOST_PUPILS, read_class_list, read_pasted

@@ -18,8 +18,8 @@ _FIRST_JOINING_SCRIPT = "\u0600"  # Arabic; every script whose spelling needs a 
 def cleaned(text: str) -> str:
     """The text as seen: NFC, single plain spaces, no control or invisible characters.
 
-    A zero-width joiner or non-joiner stays between two letters of a script that spells with it (Persian, Sinhala,
-    the scripts of India); anywhere else it is debris and goes.
+    A zero-width joiner or non-joiner stays between two letters of a script that spells with it (Persian,
+    Sinhala, the scripts of India); anywhere else it is debris and goes.
     """
     if text.isascii() and text.isprintable():
         return " ".join(text.split())
@@ -51,7 +51,7 @@ def is_formula(text: str) -> bool:
 
 
 def guarded(text: str) -> str:
-    """The text with an apostrophe before anything a spreadsheet might run; plain negative numbers need none."""
+    """The text with an apostrophe before what a spreadsheet might run; negative numbers need none."""
     return f"'{text}" if _RISKY.match(text) and not _PLAIN_NUMBER.fullmatch(text) else text
 
 
@@ -66,5 +66,5 @@ def whole_number(text: str) -> int | None:
 
 
 def without_point_zero(text: str) -> str:
-    """ "7.0" as "7": spreadsheets keep a year or a bench as a number."""
+    """Read "7.0" as "7": spreadsheets keep a year or a bench as a number."""
     return text.split(".")[0] if re.fullmatch(r"[0-9]+\.0+", text) else text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import replace
 
 from benchmates.core.errors import CannotRead, Fault
 from benchmates.core.roster.reading import pasted
@@ -19,7 +20,7 @@ from benchmates.core.roster.reading.headings import (
 from benchmates.core.roster.reading.preview import ColumnUse, Preview
 from benchmates.core.roster.reading.pupils import Findings, class_of, pupils_from
 from benchmates.core.roster.reading.table import Grid, Row, Suits, Table, read_table, read_text
-from benchmates.core.terms import counted, joined
+from benchmates.core.terms import joined
 
 MOST_PUPILS = 400
 LARGE_CLASS = 40
@@ -36,7 +37,8 @@ def read_class_list(data: bytes, *, filename: str, columns: Mapping[str, str] | 
     filename
         For the telling; ".csv" also says that commas part columns and are not in names.
     columns
-        Field of ours -> heading of theirs, for headings that are not recognised; an empty heading drops the field.
+        Field of ours -> heading of theirs, for headings that are not recognised; an empty heading drops the
+        field.
 
     Raises
     ------
@@ -100,7 +102,8 @@ def _preview(table: Table | Fault, columns: dict[str, str], *, where: str, is_cs
 
 
 def _from_columns(table: Table, heads: HeadingRow, columns: Mapping[str, str]) -> Preview:
-    grid, findings = table.grid, Findings(notices=list(table.notices))
+    findings = Findings(notices=list(table.notices))
+    grid = _without_repeats(table.grid, heads, findings)
     _check_mapped(heads, columns, findings, f"row {grid.rows[heads.at].number}")
     _tell_skipped(grid.rows[: heads.at], findings)
     uses = _uses(grid, heads)
@@ -122,6 +125,16 @@ def _from_columns(table: Table, heads: HeadingRow, columns: Mapping[str, str]) -
     return Preview(
         class_list, tuple(findings.faults), tuple(findings.notices), uses, len(body), heads.headings
     )
+
+
+def _without_repeats(grid: Grid, heads: HeadingRow, findings: Findings) -> Grid:
+    """The grid less headings printed again at the top of each page; one heading alone might be a name."""
+    if heads.known < 2:
+        return grid
+    repeats = {row for row in grid.rows[heads.at + 1 :] if row.cells == heads.headings}
+    for row in sorted(repeats, key=lambda row: row.number):
+        findings.notices.append(f"Row {row.number} repeats the headings and was skipped.")
+    return replace(grid, rows=tuple(row for row in grid.rows if row not in repeats))
 
 
 def _check_mapped(heads: HeadingRow, columns: Mapping[str, str], findings: Findings, where: str) -> None:

@@ -9,6 +9,7 @@ from enum import Enum
 from benchmates.core.errors import Fault
 
 MOST_BYTES = 20_000_000
+MOST_TEXT = 4_000_000  # 400 pupils of ten thousand characters each
 MOST_UNPACKED = 200_000_000  # a list of 400 pupils unpacks to well under a megabyte
 
 SAVE_AS = "Save the list as .csv, .xlsx or .ods and choose that file."
@@ -54,6 +55,10 @@ def content_of(data: bytes, *, filename: str) -> Content | Fault:
     named = _named(data)
     if named:
         return Fault(filename, f"the file is {named}, not a list", SAVE_AS)
+    if len(data) > MOST_TEXT:
+        return Fault(
+            filename, f"the text is over {MOST_TEXT // 1_000_000} MB", "Choose the list of one class."
+        )
     return Content.TEXT
 
 
@@ -75,7 +80,7 @@ def _packed(data: bytes, filename: str) -> Content | Fault:
             names = set(parts.namelist())
             unpacked = sum(part.file_size for part in parts.infolist())
             kind = parts.read("mimetype")[:200] if "mimetype" in names else b""
-    except Exception:  # zipfile answers damage with many kinds of error; all mean the same to a teacher
+    except Exception:  # noqa: BLE001 - zipfile answers damage with many kinds of error, all one to a teacher
         return Fault(
             filename, "the workbook is damaged or cut short", "Open it, save it again and choose that file."
         )

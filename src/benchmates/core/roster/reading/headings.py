@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from benchmates.core.roster.reading.table import Grid
 
-# Only these are ever held (name and class list fields of the data protection note); all else is named and dropped.
+# Only these are ever held, the least that groups can be made with; all else is named and dropped.
 FIELDS = (
     "id", "name", "year", "attainment", "gender", "eal", "adult_support", "confident_reader", "talk",
     "works_well_with", "bench",
@@ -20,43 +20,130 @@ LAST_HEADING_ROW = 20
 
 _WORDS: dict[str, tuple[str, ...]] = {
     "id": (
-        "id", "local id", "identifier", "number", "code", "ref", "reference", "pupil no", "student no", "admission number", "admission no",
-        "admissions number", "admissions no", "adno", "adm no", "roll number",
+        "id",
+        "local id",
+        "identifier",
+        "number",
+        "code",
+        "ref",
+        "reference",
+        "pupil no",
+        "student no",
+        "admission number",
+        "admission no",
+        "admissions number",
+        "admissions no",
+        "adno",
+        "adm no",
+        "roll number",
     ),
     "name": (
-        "name", "names", "pupil", "pupils", "student", "students", "learner", "learners", "child", "full name",
-        "display name", "preferred name", "known as",
+        "name",
+        "names",
+        "pupil",
+        "pupils",
+        "student",
+        "students",
+        "learner",
+        "learners",
+        "child",
+        "full name",
+        "display name",
+        "preferred name",
+        "known as",
     ),
     "forename": (
-        "forename", "forenames", "first name", "firstname", "given name", "preferred forename",
-        "preferred first name", "legal forename", "chosen name",
+        "forename",
+        "forenames",
+        "first name",
+        "firstname",
+        "given name",
+        "preferred forename",
+        "preferred first name",
+        "legal forename",
+        "chosen name",
     ),
     "surname": (
-        "surname", "last name", "lastname", "family name", "legal surname", "preferred surname", "second name",
+        "surname",
+        "last name",
+        "lastname",
+        "family name",
+        "legal surname",
+        "preferred surname",
+        "second name",
     ),
     "year": ("year", "yr", "year group", "yeargroup", "nc year", "ncyear", "national curriculum year"),
     "attainment": (
-        "attainment", "prior attainment", "prior", "pa", "attainment score", "prior attainment score", "ks2",
-        "ks2 score", "ks2 scaled score", "ks2 average", "ks2 average score", "ks2 prior attainment", "ks2 pa", "cat",
-        "cats", "cat score", "cat mean", "mean cat", "cat4", "cat4 mean", "baseline", "baseline score",
+        "attainment",
+        "prior attainment",
+        "prior",
+        "pa",
+        "attainment score",
+        "prior attainment score",
+        "ks2",
+        "ks2 score",
+        "ks2 scaled score",
+        "ks2 average",
+        "ks2 average score",
+        "ks2 prior attainment",
+        "ks2 pa",
+        "cat",
+        "cats",
+        "cat score",
+        "cat mean",
+        "mean cat",
+        "cat4",
+        "cat4 mean",
+        "baseline",
+        "baseline score",
     ),
     "gender": ("gender", "sex", "m f", "gender m f", "sex m f", "legal sex"),
     "eal": ("eal", "english as an additional language", "english additional language", "additional language"),
     "adult_support": (
-        "adult support", "ta", "ta support", "lsa", "lsa support", "support", "supported", "teaching assistant",
-        "in class support", "works with ta",
+        "adult support",
+        "ta",
+        "ta support",
+        "lsa",
+        "lsa support",
+        "support",
+        "supported",
+        "teaching assistant",
+        "in class support",
+        "works with ta",
     ),
     "confident_reader": ("confident reader", "reader", "strong reader", "reads confidently", "good reader"),
     "talk": ("talk", "talking", "talks", "how they talk", "quiet takes over"),
     "works_well_with": (
-        "works well with", "works well", "good with", "good partners", "partners", "work partners", "works with",
+        "works well with",
+        "works well",
+        "good with",
+        "good partners",
+        "partners",
+        "work partners",
+        "works with",
     ),
     "bench": ("bench", "bench number", "bench no", "workbench", "table", "table number", "seat", "place"),
     CLASS: (
-        "class", "class name", "class code", "form", "form group", "reg", "reg group", "reg form", "registration",
-        "registration group", "registration form", "tutor group", "tutor", "teaching group", "teaching set", "set",
+        "class",
+        "class name",
+        "class code",
+        "form",
+        "form group",
+        "reg",
+        "reg group",
+        "reg form",
+        "registration",
+        "registration group",
+        "registration form",
+        "tutor group",
+        "tutor",
+        "teaching group",
+        "teaching set",
+        "set",
     ),
-}  # fmt: skip
+}
+# Beside a column headed "Name" these are more often a key or a number than a second name.
+_PERHAPS_NAMES = frozenset({"pupil", "pupils", "student", "students", "learner", "learners", "child"})
 _FIELD_OF = {word: field for field, words in _WORDS.items() for word in words}
 _WHOSE = re.compile(r"^(?:the )?(?:pupil|student|learner|child)(?: s|s)? (?=\S)")
 _ASIDE = re.compile(r" (?:y n|yes no|y|optional|if known)$")
@@ -119,8 +206,9 @@ def _fields(headings: tuple[str, ...], columns: Mapping[str, str]) -> tuple[str 
     for at, heading in enumerate(headings):
         if plain(heading) in mapped:
             taken.setdefault(mapped[plain(heading)], at)
-    for at, heading in enumerate(headings):
-        field = field_of(heading)
+    surest_first = sorted(range(len(headings)), key=lambda at: plain(headings[at]) in _PERHAPS_NAMES)
+    for at in surest_first:
+        field = field_of(headings[at])
         if field and at not in taken.values() and field not in columns:
             taken.setdefault(field, at)
     if "name" in taken and "forename" in taken:

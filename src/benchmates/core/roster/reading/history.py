@@ -24,7 +24,8 @@ def read_history(data: bytes, *, filename: str, class_list: ClassList) -> tuple[
     Parameters
     ----------
     data
-        csv (or a workbook) headed ``date,stage,group,pupil`` and maybe ``role``; dates 2026-03-09 or 09/03/2026.
+        csv (or a workbook) headed ``date,stage,group,pupil`` and maybe ``role``; dates 2026-03-09 or
+        09/03/2026.
     class_list
         Sittings of anybody else are left out, which one notice tells.
 
@@ -80,6 +81,5 @@ def _told(strangers: set[str]) -> tuple[str, ...]:
         return ()
     one = len(strangers) == 1
     verb, whose = ("is", "that pupil's") if one else ("are", "their")
-    return (
-        f"{counted(len(strangers), 'pupil')} in the history {verb} not in this class; {whose} sittings are left out.",
-    )
+    who = counted(len(strangers), "pupil")
+    return (f"{who} in the history {verb} not in this class; {whose} sittings are left out.",)

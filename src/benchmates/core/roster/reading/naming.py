@@ -29,7 +29,7 @@ class Naming:
         return None, f"“{text}” is not in the class list"
 
     def parts(self, cell: str) -> list[str]:
-        """The entries of a list cell, by ``;``, or by commas where the whole is nobody and no ``;`` is used."""
+        """The entries of a list cell, by ``;``; by commas where it has none and the whole is nobody."""
         if ";" not in cell and "," in cell and self.who(cell)[0] is None:
             return [part.strip() for part in cell.split(",") if part.strip()]
         return [part.strip() for part in cell.split(";") if part.strip()]

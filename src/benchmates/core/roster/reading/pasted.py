@@ -11,7 +11,7 @@ from benchmates.core.roster.reading.table import Row
 from benchmates.core.roster.reading.text import lines
 from benchmates.core.terms import PupilId
 
-_BULLET = re.compile(r"^(?:[-–—*+]\s+|[•‣◦▪●○·]\s*|\[[ xX]?\]\s*)+")
+_BULLET = re.compile(r"^(?:[-–—*]\s*|\+\s+|[•‣◦▪●○·]\s*|\[[ xX]?\]\s*)+")
 _NUMBERING = re.compile(r"^(?:\(?\d{1,3}[.):\]]\s*|\d{1,3}\s+)")
 _QUOTED = re.compile(r'^"(.*)"$')
 
@@ -29,7 +29,7 @@ def _stripped(line: str) -> str:
 
 
 def one_line(text: str) -> tuple[Row, ...]:
-    """The names of a single line that parts them with commas or semicolons; none if it is not such a line."""
+    """The names of a single line that parts them with commas or semicolons; none if it is no such line."""
     rows = name_rows(text)
     if len(rows) != 1:
         return ()
@@ -42,7 +42,7 @@ def one_line(text: str) -> tuple[Row, ...]:
 
 
 def is_surnames_first(text: str) -> bool:
-    """Whether every line is "Surname, Forename": exactly one comma, and no digit as an id or a year would have."""
+    """Whether every line is "Surname, Forename": exactly one comma, and no digit (an id, a year)."""
     rows = [row.cells[0] for row in name_rows(text)]
     return bool(rows) and all(row.count(",") == 1 and not re.search(r"\d", row) for row in rows)
 

@@ -10,7 +10,7 @@ from benchmates.core.roster.class_list import ClassList
 
 @dataclass(frozen=True)
 class ColumnUse:
-    """One column of theirs and the field of ours it fills; ``field`` is ``None`` where the column is dropped."""
+    """One column of theirs and the field of ours it fills; ``None`` where the column is dropped."""
 
     heading: str
     field: str | None
@@ -22,8 +22,8 @@ class Preview:
 
     Notes
     -----
-    ``class_list`` is ``None`` while there are faults: nothing is ever half taken in. ``headings`` are theirs, in
-    order, also when none was recognised, so that a page can ask which is which.
+    ``class_list`` is ``None`` while there are faults: nothing is ever half taken in. ``headings`` are theirs,
+    in order, also when none was recognised, so that a page can ask which is which.
     """
 
     class_list: ClassList | None

@@ -206,7 +206,7 @@ def _ids_from_names(entries: list[Entry], findings: Findings) -> list[Entry]:
 
 
 def _tell_shared_names(entries: list[Entry], findings: Findings, *, with_ids: bool) -> None:
-    for name, count in Counter(e.name for e in entries).items():
+    for name, count in Counter(name for name, _ in {(e.name, e.id) for e in entries}).items():
         if count == 1 or name in ("", "?"):
             continue
         rows = [str(e.row.number) for e in entries if e.name == name]

@@ -34,6 +34,10 @@ class SideFile:
         table = read_table(data, filename=filename, suits=suits)
         if isinstance(table, Fault):
             raise cannot_read([table])
+        if not table.grid.rows:
+            raise cannot_read(
+                [Fault(filename, "the file is empty", f"The headings are {', '.join(needed)}.")]
+            )
         self.filename = filename
         self._grid = table.grid
         self._at = max(

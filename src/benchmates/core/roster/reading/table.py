@@ -10,6 +10,7 @@ from benchmates.core.roster.reading import text as texts
 from benchmates.core.roster.reading import workbook
 from benchmates.core.roster.reading.cells import cleaned, unguarded
 from benchmates.core.roster.reading.content import Content, content_of
+from benchmates.core.roster.reading.sprawl import MOST_COLUMNS, MOST_ROWS
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ class Row:
 
 @dataclass(frozen=True)
 class Grid:
-    """The rows of one sheet or text. In ``written`` text an apostrophe may guard a cell and ``=`` starts a formula."""
+    """The rows of one sheet or text; in ``written`` text ``=`` starts a formula, unless guarded."""
 
     rows: tuple[Row, ...]
     written: bool = False
@@ -72,12 +73,17 @@ def read_table(data: bytes, *, filename: str, suits: Suits) -> Table | Fault:
 
 
 def read_text(text: str, *, suits: Suits) -> Table | Fault:
-    """The grid of a text under the separator that finds the most known headings, else the steadiest columns."""
+    """The grid under the separator that finds the most known headings, else the steadiest columns."""
+    if len(texts.lines(text)) > MOST_ROWS:
+        found = f"{len(texts.lines(text))} rows where one class is expected"
+        return Fault("the list", found, "Choose the list of one class.")
     stated = texts.stated_separator(text)
     tried = [texts.split(text, separator) for separator in ((stated,) if stated else texts.SEPARATORS)]
     rows = [t for t in tried if not isinstance(t, Fault)]
     if not rows:
         return next(t for t in tried if isinstance(t, Fault))
+    if any(len(cells) > MOST_COLUMNS for table in rows for cells in table):
+        return Fault("the list", f"a row of more than {MOST_COLUMNS} cells", "Choose the list of one class.")
     if stated:
         rows[0][0] = []
     grids = [grid_of(r, written=True) for r in rows]
