@@ -120,6 +120,7 @@ def _socket(port: int) -> socket.socket | None:
             held.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             held.bind(("127.0.0.1", wanted))
+            held.listen(128)  # whoever follows the link at once waits in line instead of being refused
         except OSError:
             held.close()
             continue
