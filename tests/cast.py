@@ -39,21 +39,36 @@ class Cast:
 def gather() -> Cast:
     """Put the cast on the stage."""
     ours = Department.objects.create(school="Alderquay School", name="Design and technology", invented=True)
-    theirs = Department.objects.create(school="Brackenfold School", name="Design and technology", invented=True)
+    theirs = Department.objects.create(
+        school="Brackenfold School", name="Design and technology", invented=True
+    )
     staff = Staff.objects.create(department=ours, name="class teacher")
     other = Staff.objects.create(department=theirs, name="another teacher")
     pupils = ClassList(
         tuple(
-            Pupil(PupilId(name), name, attainment=7777777 if k == 0 else None, gender="SECRET-gender" if k < 2 else None)
+            Pupil(
+                PupilId(name),
+                name,
+                attainment=7777777 if k == 0 else None,
+                gender="SECRET-gender" if k < 2 else None,
+            )
             for k, name in enumerate(NAMES)
         )
     )
     klass = people.keep_class(by=staff, key="cast-class", name="Year 10 Textiles", pupils=pupils)
     people.add_must(
-        by=staff, key="cast-must", klass=klass, kind=Kind.APART, pupils=["Ravi K", "Odile M"], because="SECRET-reason"
+        by=staff,
+        key="cast-must",
+        klass=klass,
+        kind=Kind.APART,
+        pupils=["Ravi K", "Odile M"],
+        because="SECRET-reason",
     )
     lesson = lessons.draw_lesson(
-        by=staff, key="cast-lesson", klass=klass, lesson=lesson_for(way("pairs-to-fours"), title="Which need first?", bell=60)
+        by=staff,
+        key="cast-lesson",
+        klass=klass,
+        lesson=lesson_for(way("pairs-to-fours"), title="Which need first?", bell=60),
     )
     return Cast(
         teacher=_signed_in(staff), stranger=_signed_in(other), pupil=Client(), staff=staff, klass=klass,

@@ -10,14 +10,48 @@ from random import Random
 from benchmates.core.grouping.result import Group, StageGroups
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import TOKEN_LETTERS, PupilId
-from benchmates.drawing.drawn import DrawnSlot, Drawing
+from benchmates.drawing.drawn import Drawing, DrawnSlot
 
-NAMES = (
-    "Tamsin B,Ravi K,Odile M,Femi A,Gwen P,Hana S,Idris W,Jonty C,Kezia L,Mirek T,Noor H,Otis D,Priya V,Quill R,"
-    "Saoirse F,Tomasz Z,Umi N,Wren J,Yusra E,Zeke O,Alba Q,Bram X,Cai Y,Della G,Ewan I,Flora U,Gil A,Hetty B,"
-    "Ines C,Jago D,Kofi E,Lowri F,Moss G,Nia H,Orla I,Piers J"
-).split(",")
+NAMES = [
+    "Tamsin B",
+    "Ravi K",
+    "Odile M",
+    "Femi A",
+    "Gwen P",
+    "Hana S",
+    "Idris W",
+    "Jonty C",
+    "Kezia L",
+    "Mirek T",
+    "Noor H",
+    "Otis D",
+    "Priya V",
+    "Quill R",
+    "Saoirse F",
+    "Tomasz Z",
+    "Umi N",
+    "Wren J",
+    "Yusra E",
+    "Zeke O",
+    "Alba Q",
+    "Bram X",
+    "Cai Y",
+    "Della G",
+    "Ewan I",
+    "Flora U",
+    "Gil A",
+    "Hetty B",
+    "Ines C",
+    "Jago D",
+    "Kofi E",
+    "Lowri F",
+    "Moss G",
+    "Nia H",
+    "Orla I",
+    "Piers J",
+]
 Seats = list[list[int]]
+Row = tuple[str, float, str, int | None, bool]
 
 
 def pupils(n: int) -> tuple[tuple[PupilId, str], ...]:
@@ -31,7 +65,8 @@ def cut(order: Sequence[int], sizes: Sequence[int]) -> Seats:
 def letters(groups: int) -> list[str]:
     if groups <= len(TOKEN_LETTERS):
         return list(TOKEN_LETTERS[:groups])
-    return [f"{TOKEN_LETTERS[k // 2]}{k % 2 + 1}" for k in range(groups)]
+    each = -(-groups // len(TOKEN_LETTERS))
+    return [f"{TOKEN_LETTERS[k // each]}{k % each + 1}" for k in range(groups)]
 
 
 def parts(whole: Seats, small: Seats, labels: Sequence[str]) -> list[str]:
@@ -71,10 +106,12 @@ def _id(p: int) -> PupilId:
 
 
 def individual(name: str, n: int, source: int = 0) -> StageGroups:
-    return stage(name, Relation.INDIVIDUAL, [[p] for p in range(n)], [str(k + 1) for k in range(n)], source=source)
+    return stage(
+        name, Relation.INDIVIDUAL, [[p] for p in range(n)], [str(k + 1) for k in range(n)], source=source
+    )
 
 
-def on_the_clock(rows: Sequence[tuple[str, float, str, int | None, bool]]) -> tuple[DrawnSlot, ...]:
+def on_the_clock(rows: Sequence[Row]) -> tuple[DrawnSlot, ...]:
     made, at = [], 0.0
     for name, minutes, kind, index, never_cut in rows:
         made.append(DrawnSlot(name, at, minutes, kind, index, never_cut))
@@ -88,8 +125,12 @@ def shuffled(n: int, seed: int) -> list[int]:
     return order
 
 
-FRAME = [("Register", 4, "frame", None, True), ("Starter", 5, "frame", None, False), ("Briefing", 5, "frame", None, True)]
-CLOSE = [("Clear up", 5, "frame", None, True), ("Plenary", 4, "frame", None, False)]
+FRAME: list[Row] = [
+    ("Register", 4, "frame", None, True),
+    ("Starter", 5, "frame", None, False),
+    ("Briefing", 5, "frame", None, True),
+]
+CLOSE: list[Row] = [("Clear up", 5, "frame", None, True), ("Plenary", 4, "frame", None, False)]
 NINE = dt.time(9, 0)
 
 
@@ -104,12 +145,18 @@ def nested(n: int, fours: Sequence[int], eights: Sequence[int], seed: int = 5) -
     stages = (
         individual("Think", n),
         stage("Pairs compare", Relation.NEW, p, parts(f, p, mid), source=1),
-        stage("Fours choose", Relation.MERGE, f, mid, of=1, source=2, roles=("chair", "scribe", "timekeeper")),
-        stage("Eights decide", Relation.MERGE, e, top, of=2, source=3, roles=("chair", "scribe", "timekeeper")),
+        stage(
+            "Fours choose", Relation.MERGE, f, mid, of=1, source=2, roles=("chair", "scribe", "timekeeper")
+        ),
+        stage(
+            "Eights decide", Relation.MERGE, e, top, of=2, source=3, roles=("chair", "scribe", "timekeeper")
+        ),
     )
     slots = on_the_clock(
-        [*FRAME, ("Think", 3, "stage", 0, False), ("Pairs compare", 5, "stage", 1, False), ("Move", 1, "move", 2, False),
-         ("Fours choose", 7, "stage", 2, False), ("Move", 1, "move", 3, False), ("Eights decide", 10, "stage", 3, False),
+        [*FRAME, ("Think", 3, "stage", 0, False), ("Pairs compare", 5, "stage", 1, False),
+         ("Move", 1, "move", 2, False),
+         ("Fours choose", 7, "stage", 2, False), ("Move", 1, "move", 3, False),
+         ("Eights decide", 10, "stage", 3, False),
          ("Feedback", 6, "feedback", None, False), *CLOSE]
     )  # fmt: skip
     return Drawing(pupils(n), slots, stages, NINE)
@@ -142,7 +189,8 @@ def jigsaw() -> Drawing:
     )
     slots = on_the_clock(
         [*FRAME, ("Homes agree criteria", 10, "stage", 0, False), ("Move", 2, "move", 1, False),
-         ("Experts", 18, "stage", 1, False), ("Move", 2, "move", 2, False), ("Homes teach", 16, "stage", 2, False),
+         ("Experts", 18, "stage", 1, False), ("Move", 2, "move", 2, False),
+         ("Homes teach", 16, "stage", 2, False),
          ("Judge", 8, "stage", 3, False), ("Feedback", 8.5, "feedback", None, False),
          ("Recommend", 7.5, "stage", 4, False), *CLOSE]
     )  # fmt: skip
@@ -159,8 +207,10 @@ def envoys() -> Drawing:
         stage("Envoys report", Relation.RETURN, homes, top, of=0, source=2),
     )
     slots = on_the_clock(
-        [*FRAME, ("Home groups", 12, "stage", 0, False), ("Move", 1, "move", 1, False), ("Envoys visit", 4, "stage", 1, False),
-         ("Move", 1, "move", 2, False), ("Envoys report", 4, "stage", 2, False), ("Feedback", 6, "feedback", None, False),
+        [*FRAME, ("Home groups", 12, "stage", 0, False), ("Move", 1, "move", 1, False),
+         ("Envoys visit", 4, "stage", 1, False),
+         ("Move", 1, "move", 2, False), ("Envoys report", 4, "stage", 2, False),
+         ("Feedback", 6, "feedback", None, False),
          *CLOSE]
     )  # fmt: skip
     return Drawing(pupils(20), slots, stages, NINE)
@@ -180,20 +230,33 @@ def fishbowl() -> Drawing:
         stage("Fishbowl", Relation.INNER_OUTER, rings[0], ["Inner ring", "Outer ring"]),
         stage("Fishbowl", Relation.INNER_OUTER, rings[1], ["Inner ring", "Outer ring"], turn=1),
         stage("Need map in pairs", Relation.NEW, pairs, parts(fours, pairs, top), source=1),
-        stage("Fours rank", Relation.MERGE, fours, top, of=2, source=2, roles=("chair", "scribe", "timekeeper")),
+        stage(
+            "Fours rank", Relation.MERGE, fours, top, of=2, source=2, roles=("chair", "scribe", "timekeeper")
+        ),
         individual("Sketch alone", n, source=3),
     ]
     for turn, step in enumerate((6, 7, 8)):
         works = {p: order[(order.index(p) + step) % n] for p in range(n)}
+        each, numbers = [[p] for p in range(n)], [str(p + 1) for p in range(n)]
         stages.append(
-            stage(f"Critique, turn {turn + 1}", Relation.ROTATE, [[p] for p in range(n)], [str(p + 1) for p in range(n)],
-                  of=4, source=4, turn=turn, artefact=works)
-        )  # fmt: skip
+            stage(
+                f"Critique, turn {turn + 1}",
+                Relation.ROTATE,
+                each,
+                numbers,
+                of=4,
+                source=4,
+                turn=turn,
+                artefact=works,
+            )
+        )
     stages.append(individual("Re-rank", n, source=5))
     slots = on_the_clock(
-        [("Register", 4, "frame", None, True), ("Starter", 6, "frame", None, False), ("Briefing", 6, "frame", None, True),
+        [("Register", 4, "frame", None, True), ("Starter", 6, "frame", None, False),
+         ("Briefing", 6, "frame", None, True),
          ("Fishbowl, turn 1", 8, "stage", 0, False), ("Fishbowl, turn 2", 8, "stage", 1, False),
-         ("Need map in pairs", 10, "stage", 2, False), ("Move", 1, "move", 3, False), ("Fours rank", 10, "stage", 3, False),
+         ("Need map in pairs", 10, "stage", 2, False), ("Move", 1, "move", 3, False),
+         ("Fours rank", 10, "stage", 3, False),
          ("Feedback", 8, "feedback", None, False), ("Sketch alone", 16, "stage", 4, False),
          ("Critique, turn 1", 3, "stage", 5, False), ("Critique, turn 2", 3, "stage", 6, False),
          ("Critique, turn 3", 4, "stage", 7, False), ("Re-rank", 3, "stage", 8, False),
@@ -232,10 +295,30 @@ def market() -> Drawing:
         stage("New threes", Relation.NEW, threes, top, source=3),
     )
     slots = on_the_clock(
-        [("Prepare stalls", 10, "stage", 0, False), ("Move", 1, "move", 1, False), ("Visit", 5, "stage", 1, False),
-         ("Move", 1, "move", 2, False), ("Return", 4, "stage", 2, False), ("New threes", 9, "stage", 3, False)]
+        [("Prepare stalls", 10, "stage", 0, False), ("Move", 1, "move", 1, False),
+         ("Visit", 5, "stage", 1, False),
+         ("Move", 1, "move", 2, False), ("Return", 4, "stage", 2, False),
+         ("New threes", 9, "stage", 3, False)]
     )  # fmt: skip
     return Drawing(pupils(18), slots, stages)
+
+
+def gallery() -> Drawing:
+    """Everyone at their own numbered place, then two visits to the places next along."""
+    n = 14
+    order = shuffled(n, 30)
+    labels = [str(k + 1) for k in range(n)]
+    each = [[p] for p in order]
+    stages = [stage("Lay out your work", Relation.INDIVIDUAL, each, labels, stations=labels)]
+    for turn in (1, 2):
+        there = labels[turn:] + labels[:turn]
+        name = f"Visit, turn {turn}"
+        stages.append(
+            stage(name, Relation.ROTATE, each, labels, of=turn - 1, source=1, turn=turn - 1, stations=there)
+        )
+    stages.append(stage("Respond", Relation.RETURN, each, labels, of=0, source=2, stations=labels))
+    rows: list[Row] = [(s.name, 4, "stage", k, False) for k, s in enumerate(stages)]
+    return Drawing(pupils(n), on_the_clock(rows), tuple(stages), NINE)
 
 
 def large() -> Drawing:
@@ -249,5 +332,5 @@ def two() -> Drawing:
 
 SAMPLES = {
     "snowball": snowball, "jigsaw": jigsaw, "envoys": envoys, "fishbowl": fishbowl, "carousel": carousel,
-    "market": market, "large": large, "two": two,
+    "market": market, "gallery": gallery, "large": large, "two": two,
 }  # fmt: skip

@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 from benchmates.drawing.lettering import width
 
 SVG = "{http://www.w3.org/2000/svg}"
-SIZES = {"mins": 12.5, "clock": 12.5, "part": 12.0}
+SIZES = {"mins": 12.5, "clock": 12.5, "part": 12.5}
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,9 @@ def boxes(svg: str) -> list[Box]:
         w = width(e.text or "", size, bold=kinds[0] in ("stage", "part") or "on" in kinds)
         w = min(w, float(e.get("textLength", w)))
         if "transform" in e.attrib:
-            x, y = (float(v) for v in re.findall(r"translate\(([\d.-]+) ([\d.-]+)\)", e.attrib["transform"])[0])
+            x, y = (
+                float(v) for v in re.findall(r"translate\(([\d.-]+) ([\d.-]+)\)", e.attrib["transform"])[0]
+            )
             found.append(Box(e.text or "", x - 0.73 * size, y - w, x + 0.22 * size, y))
             continue
         x, y = float(e.attrib["x"]), float(e.attrib["y"])

@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+import functools
+import operator
 
 from hypothesis import strategies as st
 
 from benchmates.core.grouping.result import StageGroups
 from benchmates.core.strategy.relation import Relation
 from benchmates.drawing.drawn import Drawing
-from tests.drawing.lessons import FRAME, NINE, Seats, cut, individual, letters, on_the_clock, pupils, stage
+from tests.drawing.lessons import (
+    FRAME,
+    NINE,
+    Row,
+    Seats,
+    cut,
+    individual,
+    letters,
+    on_the_clock,
+    pupils,
+    stage,
+)
 
 
 @st.composite
@@ -30,9 +43,15 @@ def nested(draw: st.DrawFn) -> Drawing:
     stages = [stage("Small", Relation.NEW, now, [f"{k + 1}" for k in range(len(now))])]
     while len(now) > 1 and len(stages) < 5:
         ends = sorted({*draw(st.sets(st.integers(1, len(now) - 1), max_size=len(now) - 1)), len(now)})
-        now = [sum(now[a:b], []) for a, b in zip([0, *ends], ends, strict=False)]
-        labels = [f"{chr(65 + k)}" for k in range(len(now))] if len(now) < 26 else [str(k) for k in range(len(now))]
-        stages.append(stage(f"Merge {len(stages)}", Relation.MERGE, now, labels, of=len(stages) - 1, source=len(stages)))
+        now = [functools.reduce(operator.iadd, now[a:b], []) for a, b in zip([0, *ends], ends, strict=False)]
+        labels = (
+            [f"{chr(65 + k)}" for k in range(len(now))]
+            if len(now) < 26
+            else [str(k) for k in range(len(now))]
+        )
+        stages.append(
+            stage(f"Merge {len(stages)}", Relation.MERGE, now, labels, of=len(stages) - 1, source=len(stages))
+        )
     return _drawing(draw, n, stages)
 
 
@@ -57,7 +76,9 @@ def _any_stage(draw: st.DrawFn, n: int, k: int, before: list[StageGroups]) -> St
             return stage("All", relation, [order], ["All"], source=k)
         case Relation.INNER_OUTER:
             inner = draw(st.integers(1, n - 1))
-            return stage("Rings", relation, [order[:inner], order[inner:]], ["Inner ring", "Outer ring"], source=k)
+            return stage(
+                "Rings", relation, [order[:inner], order[inner:]], ["Inner ring", "Outer ring"], source=k
+            )
         case Relation.ROTATE if draw(st.booleans()):
             works = dict(zip(range(n), draw(st.permutations(range(n))), strict=True))
             return stage("Visit", relation, [[p] for p in range(n)], [str(p + 1) for p in range(n)], of=of, source=k,
@@ -68,11 +89,9 @@ def _any_stage(draw: st.DrawFn, n: int, k: int, before: list[StageGroups]) -> St
 
 
 def _drawing(draw: st.DrawFn, n: int, stages: list[StageGroups]) -> Drawing:
-    rows: list[tuple[str, float, str, int | None, bool]] = list(FRAME) if draw(st.booleans()) else []
+    rows: list[Row] = list(FRAME) if draw(st.booleans()) else []
     for k, s in enumerate(stages):
         if k and draw(st.booleans()):
             rows.append(("Move", draw(st.sampled_from([0.5, 1, 2])), "move", k, False))
         rows.append((s.name, draw(st.sampled_from([1, 2, 3, 5, 8, 15])), "stage", k, False))
     return Drawing(pupils(n), on_the_clock(rows), tuple(stages), draw(st.sampled_from([None, NINE])))
-
-

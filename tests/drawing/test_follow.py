@@ -51,6 +51,21 @@ def test_ring_carousel_and_critique_say_where() -> None:
     assert said("fishbowl", "p00")[5] == ("10:17", f"Critique, turn 1: at {works}'s work")
 
 
+def test_work_alone_is_said_once() -> None:
+    assert said("fishbowl", "p00")[4] == ("10:01", "Sketch alone")
+
+
+def test_gallery_names_whose_work_stands_at_a_numbered_place() -> None:
+    drawing = SAMPLES["gallery"]()
+    first, second = (drawing.stages[0].groups[k].members[0] for k in (0, 1))
+
+    assert [what for _, what in said("gallery", first)[:2]] == [
+        "Lay out your work: alone",
+        f"Visit, turn 1: at {drawing.names[second]}'s work",
+    ]
+    assert said("gallery", first)[-1][1] == "Respond: alone"
+
+
 def test_lesson_without_a_start_counts_minutes() -> None:
     assert [at for at, _ in said("market", "p00")] == ["0 min", "11 min", "17 min", "21 min"]
 

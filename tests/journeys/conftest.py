@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -64,16 +65,30 @@ def browser(chromium_path: Path) -> Iterator[Browser]:
         started.close()
 
 
-@pytest.fixture(params=["laptop"])
-def page(request: pytest.FixtureRequest, browser: Browser, demo: Demo) -> Iterator[Page]:
-    """A page of a fresh profile, signed in through the teacher link, that fails on any error of a script."""
-    width, height = SIZES[request.param]
+@contextmanager
+def opened(browser: Browser, demo: Demo, size: str) -> Iterator[Page]:
+    """A page of a fresh profile, signed in through the teacher link."""
+    width, height = SIZES[size]
     context = browser.new_context(viewport={"width": width, "height": height}, accept_downloads=True)
-    opened = context.new_page()
-    trouble: list[str] = []
-    opened.on("pageerror", lambda error: trouble.append(str(error)))
-    opened.on("console", lambda line: trouble.append(line.text) if line.type == "error" and "favicon" not in line.text else None)
-    opened.goto(demo.link)
-    yield opened
+    page = context.new_page()
+    page.goto(demo.link)
+    yield page
     context.close()
+
+
+@pytest.fixture
+def page(browser: Browser, demo: Demo) -> Iterator[Page]:
+    """A laptop page that fails on any error of a script and on anything the security policy blocks."""
+    trouble: list[str] = []
+    with opened(browser, demo, "laptop") as laptop:
+        laptop.on("pageerror", lambda error: trouble.append(str(error)))
+        laptop.on("console", lambda line: trouble.append(line.text) if line.type == "error" else None)
+        yield laptop
     assert trouble == []
+
+
+@pytest.fixture(params=SIZES)
+def sized(request: pytest.FixtureRequest, browser: Browser, demo: Demo) -> Iterator[Page]:
+    """A page of each size; axe puts styles of its own into it, so what is blocked is not looked at here."""
+    with opened(browser, demo, request.param) as page:
+        yield page

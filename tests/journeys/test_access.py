@@ -6,7 +6,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
-from tests.journeys.conftest import SIZES, Demo
+from tests.journeys.conftest import Demo
 
 pytestmark = pytest.mark.browser
 
@@ -24,7 +24,12 @@ PAGES = (
     "/lesson/{lesson}/wall/2/",
     "/nowhere/",
 )
-RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}}
+RULES = {
+    "runOnly": {
+        "type": "tag",
+        "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+    }
+}
 
 
 @pytest.fixture(scope="module")
@@ -40,33 +45,31 @@ def numbers(browser: Browser, demo: Demo) -> dict[str, str]:
     return {"klass": klass, "lesson": lesson}
 
 
-def opened(page: Page, demo: Demo, path: str, numbers: dict[str, str]) -> None:
+def unfolded(page: Page, demo: Demo, path: str, numbers: dict[str, str]) -> None:
     page.goto(demo.base + path.format(**numbers))
     # Everything that can be opened is looked at open.
     page.evaluate("document.querySelectorAll('details').forEach((d) => { d.open = true; })")
 
 
-@pytest.mark.parametrize("page", SIZES, indirect=True)
-def test_axe_finds_nothing(page: Page, demo: Demo, numbers: dict[str, str]) -> None:
+def test_axe_finds_nothing(sized: Page, demo: Demo, numbers: dict[str, str]) -> None:
     found = []
     for path in PAGES:
         if path == "/nowhere/":
             continue
-        opened(page, demo, path, numbers)
-        for fault in Axe().run(page, options=RULES).response["violations"]:
+        unfolded(sized, demo, path, numbers)
+        for fault in Axe().run(sized, options=RULES).response["violations"]:
             found.append((path, fault["id"], [node["html"][:160] for node in fault["nodes"]][:3]))
     assert found == []
 
 
-@pytest.mark.parametrize("page", SIZES, indirect=True)
-def test_nothing_overflows_and_targets_are_large(page: Page, demo: Demo, numbers: dict[str, str]) -> None:
+def test_nothing_overflows_and_targets_are_large(sized: Page, demo: Demo, numbers: dict[str, str]) -> None:
     """44 px: WCAG 2.2 success criterion 2.5.5 (enhanced); links inside sentences are excepted there."""
     small = []
     for path in PAGES[:-1]:
-        opened(page, demo, path, numbers)
-        wide, room = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+        unfolded(sized, demo, path, numbers)
+        wide, room = sized.evaluate("[document.documentElement.scrollWidth, innerWidth]")
         assert wide <= room, path
-        small += [(path, *row) for row in page.evaluate(SMALL)]
+        small += [(path, *row) for row in sized.evaluate(SMALL)]
     assert small == []
 
 
@@ -84,7 +87,7 @@ def test_four_hundred_per_cent_still_reads(browser: Browser, demo: Demo, numbers
     page.goto(demo.link)
     over = []
     for path in PAGES[:-1]:
-        opened(page, demo, path, numbers)
+        unfolded(page, demo, path, numbers)
         wide = page.evaluate("document.documentElement.scrollWidth")
         if wide > 320:
             over.append((path, wide))
@@ -92,7 +95,9 @@ def test_four_hundred_per_cent_still_reads(browser: Browser, demo: Demo, numbers
     assert over == []
 
 
-def test_every_page_has_a_title_and_one_heading(browser: Browser, demo: Demo, numbers: dict[str, str]) -> None:
+def test_every_page_has_a_title_and_one_heading(
+    browser: Browser, demo: Demo, numbers: dict[str, str]
+) -> None:
     page = browser.new_page()
     page.goto(demo.link)
     titles = set()

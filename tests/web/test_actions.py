@@ -90,7 +90,8 @@ ACTIONS: dict[str, tuple[Callable[[Cast], Post], bool]] = {
 def everything() -> dict[str, object]:
     """Every row but the record itself."""
     return {
-        table.__name__: json.loads(serializers.serialize("json", table.objects.order_by("pk"))) for table in TABLES
+        table.__name__: json.loads(serializers.serialize("json", table.objects.order_by("pk")))
+        for table in TABLES
     }
 
 

@@ -73,27 +73,35 @@ def test_no_page_holds_script_or_style_of_its_own(made: Cast) -> None:
 
 
 def count(cast: Cast, page: str) -> int:
-    with CaptureQueriesContext(connection, ) as seen:
+    with CaptureQueriesContext(
+        connection,
+    ) as seen:
         assert cast.teacher.get(page).status_code == 200
     return len(seen)
 
 
 def test_query_counts_do_not_grow(made: Cast) -> None:
     """The same number at 3 and at 300 classes, pupils, lessons and sittings."""
-    pages = [address(p, made) for p in ("/", "/class/{klass}/", "/lesson/{lesson}/", "/lesson/{lesson}/groups/", "/ways/")]
+    pages = [
+        address(p, made)
+        for p in ("/", "/class/{klass}/", "/lesson/{lesson}/", "/lesson/{lesson}/groups/", "/ways/")
+    ]
     made.teacher.get("/")  # takes in the message that is waiting
     few = [count(made, page) for page in pages]
     department = made.klass.department
     SchoolClass.objects.bulk_create(SchoolClass(department=department, name=f"Class {k}") for k in range(300))
     LessonRow.objects.bulk_create(
-        LessonRow(klass=made.klass, title=f"Lesson {k}", way_key="w", way_name="w", toml="") for k in range(300)
+        LessonRow(klass=made.klass, title=f"Lesson {k}", way_key="w", way_name="w", toml="")
+        for k in range(300)
     )
     PupilRow.objects.bulk_create(
         PupilRow(klass=made.klass, pid=f"p{k}", place=100 + k, name=f"Pupil {k}") for k in range(300)
     )
     lessons = list(LessonRow.objects.filter(klass=made.klass)[:300])
     SittingRow.objects.bulk_create(
-        SittingRow(klass=made.klass, lesson=lesson, date="2026-09-08", number=0, stage="s", group="A", pupil="Ravi K")
+        SittingRow(
+            klass=made.klass, lesson=lesson, date="2026-09-08", number=0, stage="s", group="A", pupil="Ravi K"
+        )
         for lesson in lessons
     )
     assert [count(made, page) for page in pages] == few

@@ -67,7 +67,9 @@ class Drawing:
         known = {p for p, _ in self.pupils}
         for slot in self.slots:
             if slot.stage is not None and not 0 <= slot.stage < len(self.stages):
-                raise ValueError(f"{slot.name!r} speaks of stage {slot.stage}, and there are {len(self.stages)}")
+                raise ValueError(
+                    f"{slot.name!r} speaks of stage {slot.stage}, and there are {len(self.stages)}"
+                )
         for stage in self.stages:
             seated = [p for g in stage.groups for p in g.members]
             if len(seated) != len(known) or set(seated) != known:

@@ -61,7 +61,10 @@ def families(scenes: Sequence[Scene]) -> tuple[list[Family], list[int]]:
 
 
 def in_order(
-    pupils: Order, sets: Sequence[Labelled], rank_set: Callable[[Labelled], object], rank: dict[PupilId, float]
+    pupils: Order,
+    sets: Sequence[Labelled],
+    rank_set: Callable[[Labelled], object],
+    rank: dict[PupilId, float],
 ) -> Order:
     """Pupils by largest group, then by the groups inside it; inside the smallest group by ``rank``."""
     inside = [s for s in sets if len(s[0]) > 1 and s[0] < frozenset(pupils)]

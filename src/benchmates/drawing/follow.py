@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from benchmates.core.grouping.result import Group, StageGroups
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId, joined
@@ -21,7 +23,11 @@ def follow_list(drawing: Drawing, pupil: PupilId) -> list[Step]:
     for slot in drawing.slots:
         stage = drawing.stage_of(slot)
         if stage is not None:
-            steps.append((drawing.clock(slot.start), f"{slot.name}: {_told(drawing, stage, pupil)}"))
+            told = _told(drawing, stage, pupil)
+            said = (
+                slot.name if told in slot.name.lower() else f"{slot.name}: {told}"
+            )  # never "Sketch alone: alone"
+            steps.append((drawing.clock(slot.start), said))
     return steps
 
 
@@ -71,21 +77,34 @@ def _visit(drawing: Drawing, group: Group) -> str:
     target = visited(group)
     if target is None:
         return "alone, at your own work"
-    name = drawing.names.get(PupilId(target))
-    return f"at {name}'s work" if name is not None else f"at place {target}"
+    owner = PupilId(target) if target in drawing.names else _owner_of_place(drawing, target)
+    return f"at {drawing.names[owner]}'s work" if owner is not None else f"at place {target}"
+
+
+def _owner_of_place(drawing: Drawing, place: str) -> PupilId | None:
+    """Who sits at a numbered place when everyone is at their own work."""
+    for stage in drawing.stages:
+        if look_of(stage) is Look.ALONE:
+            return next((g.members[0] for g in stage.groups if g.label == place), None)
+    return None
 
 
 def _place(drawing: Drawing, stage: StageGroups, group: Group, pupil: PupilId) -> str:
     """Where, and for envoys and stallholders whether they go or stay."""
     where = spoken(group.label)
     if group.station:
-        where += f" at {group.station}"
-    if group.bench:
-        where += f", {group.bench}"
+        where += f" at {_numbered('station', group.station)}"
+    elif group.bench:
+        where += f", {_numbered('bench', group.bench)}"
     if stage.relation in (Relation.ONE_MOVES, Relation.ONE_STAYS) and stage.of is not None:
         home = drawing.stages[stage.of].group_of(pupil)
         return f"stays at {where}" if home.label == group.label else f"goes to {where}"
     return where
+
+
+def _numbered(kind: str, place: str) -> str:
+    """A bare number with its noun, "bench 3"; a place with a name of its own as it is."""
+    return f"{kind} {place}" if re.fullmatch(r"\d+[a-z]?", place) else place
 
 
 def _names(drawing: Drawing, pupils: tuple[PupilId, ...]) -> str:

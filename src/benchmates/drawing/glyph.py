@@ -18,7 +18,16 @@ from benchmates.drawing.scenes import Look, Scene, look_of
 
 WIDTH, HEIGHT, WORDS = 220.0, 116.0, 20.0
 MEASURES = Measures(breadth=HEIGHT, whole=1.5, pair=1.6, group=1.7, ring=2.6, outer=1.6, hole=9, pad=1)
-SIZE_WORDS = {1: "alone", 2: "pairs", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "sevens", 8: "eights"}
+SIZE_WORDS = {
+    1: "alone",
+    2: "pairs",
+    3: "threes",
+    4: "fours",
+    5: "fives",
+    6: "sixes",
+    7: "sevens",
+    8: "eights",
+}
 
 Seats = list[list[int]]
 
@@ -113,11 +122,17 @@ def _seat(k: int) -> PupilId:
 def _scenes(shape: Shape) -> list[Scene]:
     """Stages side by side, no narrower than a word needs, in minutes as planned."""
     planned = [max(s.stage.minutes.planned, 0.5) for s in shape.stages]
-    least = 0.6 * sum(planned) / len(planned)
+    least = 0.9 * sum(planned) / len(planned)
     made, at = [], 0.0
     for stage, seats, minutes in zip(shape.stages, seated(shape.stages, shape.pupils), planned, strict=True):
         groups = tuple(
-            Group(str(j + 1), tuple(_seat(k) for k in g), station=_station(stage, j)) for j, g in enumerate(seats) if g
+            Group(
+                str(g[0] + 1 if len(g) == 1 else j + 1),
+                tuple(_seat(k) for k in g),
+                station=_station(stage, j),
+            )
+            for j, g in enumerate(seats)
+            if g
         )
         drawn = StageGroups(stage.name, stage.relation, stage.of, groups, stage.source, stage.turn)
         end = at + max(minutes, least)
@@ -138,19 +153,23 @@ def _words(scenes: Sequence[Scene], stages: Sequence[PlannedStage], scale: float
     for k, after in zip(starts, [*starts[1:], len(stages)], strict=True):
         x, end = scenes[k].start * scale, scenes[after - 1].end * scale
         made.append(line(f"M{x + 0.5:.1f} 0V{HEIGHT + 16:g}", "stage-line"))
-        word = _word(scenes[k])
-        if width(word, 12) + 6 <= end - x:
+        word = next((w for w in _words_for(scenes[k], stages[k]) if width(w, 12) + 4 <= end - x), None)
+        if word is not None:
             made.append(text(x + 4, HEIGHT + 15, word, "mins t12"))
     return made
 
 
-def _word(scene: Scene) -> str:
-    if scene.look is Look.WHOLE:
-        return "all"
-    if scene.look in (Look.RINGS, Look.VISITS):
-        return "rings" if scene.look is Look.RINGS else "visits"
-    assert scene.stage is not None
-    if scene.stage.relation is Relation.ROTATE and scene.look is Look.STATIONS:
-        return "move on"
-    sizes = sorted(len(g.members) for g in scene.stage.groups)
-    return SIZE_WORDS.get(sizes[len(sizes) // 2], "groups")
+def _words_for(scene: Scene, stage: PlannedStage) -> list[str]:
+    """The word for a stage, then a shorter one for where it does not fit."""
+    match scene.look:
+        case Look.WHOLE:
+            return ["all"]
+        case Look.RINGS:
+            return ["rings"]
+        case Look.VISITS:
+            return ["visits"]
+        case Look.STATIONS if stage.relation is Relation.ROTATE:
+            return ["move on", "move"]
+    sizes = sorted(stage.sizes)
+    aimed = stage.stage.size.target if stage.stage.size is not None else sizes[len(sizes) // 2]
+    return [SIZE_WORDS.get(aimed, "groups"), *([f"{aimed}s"] if aimed > 1 else [])]

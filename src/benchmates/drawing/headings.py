@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from os.path import commonprefix
+from itertools import takewhile
 
-from benchmates.drawing.drawn import DrawnSlot, Drawing
+from benchmates.drawing.drawn import Drawing, DrawnSlot
 from benchmates.drawing.lettering import width
 
 NAME_SIZE, MINUTES_SIZE = 13.0, 12.5
 SPACE = 6.0  # px between two labels
-TRIES = 20_000  # placings looked at before a plain stair of labels is taken
+TRIES = 3_000  # placings looked at before a plain stair of labels is taken
 
 
 @dataclass(frozen=True)
@@ -59,7 +59,11 @@ def headings(drawing: Drawing) -> list[Heading]:
     for slot in drawing.slots:
         if slot.is_move:
             continue
-        if shared and _source(drawing, slot) is not None and _source(drawing, shared[-1][-1]) == _source(drawing, slot):
+        if (
+            shared
+            and _source(drawing, slot) is not None
+            and _source(drawing, shared[-1][-1]) == _source(drawing, slot)
+        ):
             shared[-1].append(slot)
         else:
             shared.append([slot])
@@ -75,7 +79,8 @@ def _heading(together: list[DrawnSlot]) -> Heading:
     first, last = together[0], together[-1]
     if len(together) == 1:
         return Heading(first.name, f"{first.minutes:g} min", first.start, first.end)
-    shared = re.sub(r"[\s,:]*(turn|round)?[\s,:]*$", "", commonprefix([s.name for s in together]))
+    words = takewhile(lambda ws: len(set(ws)) == 1, zip(*(s.name.split() for s in together), strict=False))
+    shared = re.sub(r"[\s,:]*(turn|round)?[\s,:]*$", "", " ".join(ws[0] for ws in words))
     even = all(s.minutes == first.minutes for s in together)
     total = sum(s.minutes for s in together)
     told = f"{len(together)}\u00a0×\u00a0{first.minutes:g} min" if even else f"{total:g} min"
@@ -124,10 +129,10 @@ def _stair(named: list[Heading], xs: list[float], right: float) -> list[Hung]:
     placed: list[Hung] = []
     for heading, x in zip(reversed(named), reversed(xs), strict=True):
         leftwards = x + 5 + heading.width > right
-        level = 0
-        while not all(Hung(heading, x, level, leftwards).clears(p) for p in placed):
-            level += 1
-            if level > 3 * len(named):
-                break
-        placed.append(Hung(heading, x, level, leftwards))
+        above = (
+            max((p.level for p in placed), default=-1) + 1
+        )  # here no words can touch, a leader line at most
+        tries = (Hung(heading, x, level, leftwards) for level in range(above))
+        clear = next((one for one in tries if all(one.clears(p) for p in placed)), None)
+        placed.append(clear or Hung(heading, x, above, leftwards))
     return placed[::-1]

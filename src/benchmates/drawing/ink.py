@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from benchmates.drawing.lettering import FACE
 from benchmates.drawing.palette import PALETTE
 from benchmates.drawing.tokens import symbols
-
-FACE = "'Atkinson Hyperlegible', 'Segoe UI', 'Noto Sans', 'DejaVu Sans', sans-serif"
 
 # One rule a line; {name} stands for a colour of the palette.
 _RULES = """
@@ -18,9 +17,10 @@ _RULES = """
 .sleeve.group, .sleeve.ring {{ fill: {wash}; stroke: {ink}; stroke-width: 1.4; }}
 .sleeve.outer {{ fill: none; stroke-dasharray: 4 3; }}
 .sleeve.has {{ stroke: {accent}; stroke-width: 2.2; stroke-dasharray: none; }}
-.threads text {{ fill: {ink}; font-size: 13px; font-variant-numeric: tabular-nums; }}
+.threads .name, .threads .stage, .threads .mins, .threads .clock, .threads .part {{ fill: {ink}; font-size: 13px; }}
+.threads {{ font-variant-numeric: tabular-nums; }}
 .threads .mins, .threads .clock {{ fill: {ink-2}; font-size: 12.5px; }}
-.threads .part {{ font-size: 12px; font-weight: 700; paint-order: stroke; stroke: {paper}; stroke-width: 5; }}
+.threads .part {{ font-size: 12.5px; font-weight: 700; paint-order: stroke; stroke: {paper}; stroke-width: 5; }}
 .threads .stage {{ font-weight: 700; }}
 .threads .name.on {{ font-weight: 700; fill: {accent}; }}
 .threads.many .name:not(.on) {{ display: none; }}

@@ -6,6 +6,9 @@ Widths are those of DejaVu Sans, the widest face on our list: what fits in it fi
 from __future__ import annotations
 
 import unicodedata
+from functools import lru_cache
+
+FACE = "'Atkinson Hyperlegible', 'Segoe UI', 'Noto Sans', 'DejaVu Sans', sans-serif"
 
 # Advance widths of U+0020 to U+007E in thousandths of the size, measured in a browser.
 _PLAIN = (
@@ -24,6 +27,7 @@ _BOLD = (
 )  # fmt: skip
 
 
+@lru_cache(maxsize=4096)
 def width(words: str, size: float, *, bold: bool = False) -> float:
     """Width of a line of words in px; letters of other scripts count as a full square."""
     table = _BOLD if bold else _PLAIN

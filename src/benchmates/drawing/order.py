@@ -7,7 +7,16 @@ from statistics import fmean
 
 from benchmates.core.grouping.result import StageGroups
 from benchmates.core.terms import PupilId
-from benchmates.drawing.families import Family, Order, by_label, by_middle, crossings, families, in_order, is_outing
+from benchmates.drawing.families import (
+    Family,
+    Order,
+    by_label,
+    by_middle,
+    crossings,
+    families,
+    in_order,
+    is_outing,
+)
 from benchmates.drawing.scenes import Look, Scene, visited
 
 # Twice is enough: the first turn places the groups, the second sends visitors to the side that faces their way.
@@ -21,7 +30,7 @@ def orders(pupils: Order, scenes: Sequence[Scene]) -> list[Order]:
     nested. Later groups that are not nested are ordered so that fewer threads cross; a tie keeps the order of labels.
     """
     made, belongs = families(scenes)
-    rank = {p: float(k) for k, p in enumerate(pupils)}
+    rank = _rank(pupils, scenes)
     found = _family_orders(pupils, made, belongs, [rank] * len(made))
     for _ in range(TURNS):
         pulls = [_pull(found, belongs, scenes, home, rank) for home in range(len(made))]
@@ -30,6 +39,15 @@ def orders(pupils: Order, scenes: Sequence[Scene]) -> list[Order]:
         _outing(scene, found[belongs[k]], scenes[:k]) if is_outing(scene) else found[belongs[k]]
         for k, scene in enumerate(scenes)
     ]
+
+
+def _rank(pupils: Order, scenes: Sequence[Scene]) -> dict[PupilId, float]:
+    """List order; where pupils visit each other's places, the order of the places, so that they walk side by side."""
+    if any(s.look is Look.VISITS for s in scenes):
+        for scene in scenes:
+            if scene.look is Look.ALONE and scene.stage is not None:
+                return {g.members[0]: float(k) for k, g in enumerate(scene.stage.groups)}
+    return {p: float(k) for k, p in enumerate(pupils)}
 
 
 def _family_orders(
@@ -46,7 +64,11 @@ def _family_orders(
 
 
 def _pull(
-    found: Sequence[Order], belongs: Sequence[int], scenes: Sequence[Scene], home: int, rank: dict[PupilId, float]
+    found: Sequence[Order],
+    belongs: Sequence[int],
+    scenes: Sequence[Scene],
+    home: int,
+    rank: dict[PupilId, float],
 ) -> dict[PupilId, float]:
     """Where each pupil is drawn to by the other families and outings, so that they stand on the side that faces it."""
     drawn: dict[PupilId, list[float]] = {p: [] for p in rank}
@@ -97,9 +119,7 @@ def _hosts(stage: StageGroups, home: Order, before: Sequence[Scene]) -> Order:
             if scene.stage is not None and not is_outing(scene):
                 places[group.label] = fmean(stood[p] for p in group.members)
     # A place that nobody came from (the teacher's bench) stands among those who came to it.
-    groups = sorted(
-        stage.groups, key=lambda g: places.get(g.label, fmean(stood[p] for p in g.members))
-    )
+    groups = sorted(stage.groups, key=lambda g: places.get(g.label, fmean(stood[p] for p in g.members)))
     return tuple(p for g in groups for p in sorted(g.members, key=stood.__getitem__))
 
 

@@ -42,9 +42,7 @@ def stage_names(hung: list[Hung], y: float) -> list[str]:
     return made
 
 
-def clock_times(
-    drawing: Drawing, scale: float, left: float, right: float, y: float
-) -> tuple[list[str], int]:
+def clock_times(drawing: Drawing, scale: float, left: float, right: float, y: float) -> tuple[list[str], int]:
     """Clock times below the drawing and how many rows they take; a turn's time is left out where there is no room."""
     starts = {h.start for h in headings(drawing)}
     wanted = [(s.start, s.start in starts) for s in drawing.slots if not s.is_move] + [(drawing.end, True)]

@@ -76,7 +76,11 @@ def visited(group: Group) -> str | None:
     if len(group.members) != 1:
         return None
     owner = owner_of(group, group.members[0])
-    return owner if owner is not None else group.station
+    if owner is not None:
+        return owner
+    return (
+        None if group.station == group.label else group.station
+    )  # a place of one's own bears one's own number
 
 
 def owner_of(group: Group, pupil: PupilId) -> PupilId | None:

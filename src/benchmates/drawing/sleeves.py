@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from benchmates.core.terms import PupilId, TOKEN_LETTERS
+from benchmates.core.terms import TOKEN_LETTERS, PupilId
 from benchmates.drawing.bends import Strand
 from benchmates.drawing.lettering import width
 from benchmates.drawing.marks import members, text
 from benchmates.drawing.placing import Measures, Run
 from benchmates.drawing.scenes import Look
 
-LABEL_SIZE = 12.0
+LABEL_SIZE = 12.5
 LEAST_TOKEN = 14.0  # px; smaller ones cannot be told apart
 
 
@@ -50,7 +50,9 @@ def _of_run(run: Run, a: float, b: float, measures: Measures) -> list[Sleeve]:
         if run.scene.look is Look.RINGS and index:
             # The outer ring is drawn as two banks, one on each side of the inner ring.
             middle = measures.breadth / 2
-            banks = [tuple(p for p in group.members if (run.at[p] < middle) is above) for above in (True, False)]
+            banks = [
+                tuple(p for p in group.members if (run.at[p] < middle) is above) for above in (True, False)
+            ]
             parts, look, label = [bank for bank in banks if bank], "outer", ""
         else:
             parts, label = [group.members], group.label
@@ -82,16 +84,18 @@ def sleeve_mark(sleeve: Sleeve, strand: Strand, followed: PupilId | None) -> str
 
 def label_marks(row: Sequence[Sleeve], strand: Strand, token: float) -> list[str]:
     """Tokens for the letters alone, words for parts and experts; none where it would touch its neighbour."""
-    if not row or not any(s.label for s in row):
-        return []
-    if all(s.label in TOKEN_LETTERS for s in row if s.look == "group") and row[0].look == "group":
-        return _tokens(row, strand, token)
-    return _words_down(row, strand) if strand.down else _words_along(row, strand)
+    pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
+    letters = [s for s in row if s.label in TOKEN_LETTERS and s.label]
+    worded = [s for s in row if s.label not in TOKEN_LETTERS]
+    words = _words_down if strand.down else _words_along
+    return _tokens(letters, strand, min(token, pitch - 2)) + words(worded, strand, pitch)
 
 
 def _tokens(row: Sequence[Sleeve], strand: Strand, most: float) -> list[str]:
-    pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
-    size = min(most, row[0].b - row[0].a - 2, pitch - 2)
+    if not row:
+        return []
+    thick = min(s.hi - s.lo for s in row)
+    size = min(most, row[0].b - row[0].a - 2, thick + 4)
     if size < LEAST_TOKEN:
         return []
     made = []
@@ -104,9 +108,10 @@ def _tokens(row: Sequence[Sleeve], strand: Strand, most: float) -> list[str]:
     return made
 
 
-def _words_along(row: Sequence[Sleeve], strand: Strand) -> list[str]:
+def _words_along(row: Sequence[Sleeve], strand: Strand, pitch: float) -> list[str]:
+    if not row:
+        return []
     room = row[0].b - row[0].a - 6
-    pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
     if pitch < LABEL_SIZE + 1 or max(width(s.label, LABEL_SIZE, bold=True) for s in row) > room:
         return []
     made = []
@@ -116,10 +121,11 @@ def _words_along(row: Sequence[Sleeve], strand: Strand) -> list[str]:
     return made
 
 
-def _words_down(row: Sequence[Sleeve], strand: Strand) -> list[str]:
+def _words_down(row: Sequence[Sleeve], strand: Strand, pitch: float) -> list[str]:
     """Labels side by side where they fit, else in turn on two or three rows."""
+    if not row:
+        return []
     wide = max(width(s.label, LABEL_SIZE, bold=True) for s in row) + 3
-    pitch = min((b.middle - a.middle for a, b in pairwise(row)), default=1000.0)
     lines = next((n for n in (1, 2, 3) if wide <= n * pitch), 0)
     if not lines or row[0].b - row[0].a < 14 * lines + 4 or wide > 110:
         return []

@@ -74,7 +74,9 @@ def tall(drawing: Drawing, followed: PupilId | None = None, *, alone: bool = Fal
     return _svg(drawing, kind, (PHONE, max(foot, top + drawing.end * scale) + 24), made, alone=alone, id=id)
 
 
-def _strand(drawing: Drawing, measures: Measures, scale: float, *, left: float, top: float, down: bool) -> Strand:
+def _strand(
+    drawing: Drawing, measures: Measures, scale: float, *, left: float, top: float, down: bool
+) -> Strand:
     placed, rows = runs(drawing.ids, scenes(drawing), measures)
     first = (placed[0].scene.end - placed[0].scene.start) * scale
     lead = min(LEAD, 0.7 * first)
@@ -101,7 +103,9 @@ def _names_left(drawing: Drawing, strand: Strand, followed: PupilId | None) -> l
     for p, name in drawing.pupils:
         more = whose(p) + squeezed(name, NAME, MOST_NAMES, bold=True)
         kind = "name on" if p == followed else "name"
-        made.append(text(strand.left - 10, strand.top + strand.rows[p] + 4, name, kind, anchor="end", more=more))
+        made.append(
+            text(strand.left - 10, strand.top + strand.rows[p] + 4, name, kind, anchor="end", more=more)
+        )
     return made
 
 
@@ -141,12 +145,16 @@ def _tall_stages(drawing: Drawing, strand: Strand, breadth: float) -> tuple[list
             made.append(text(0, y + 27 + 14 * k, words, "mins", more=squeezed(words, 12.5, room)))
         free = y + 17 + 14 * len(lines)
     y = max(strand.top + drawing.end * strand.scale, free)
-    made.append(line(f"M{left - 8:g} {strand.top + drawing.end * strand.scale:.1f}H{left + breadth:g}", "stage-line"))
+    made.append(
+        line(f"M{left - 8:g} {strand.top + drawing.end * strand.scale:.1f}H{left + breadth:g}", "stage-line")
+    )
     made.append(text(0, y + 13, drawing.clock(drawing.end), "stage"))
     return made, y
 
 
-def _svg(drawing: Drawing, kind: str, size: tuple[float, float], made: list[str], *, alone: bool, id: str) -> str:
+def _svg(
+    drawing: Drawing, kind: str, size: tuple[float, float], made: list[str], *, alone: bool, id: str
+) -> str:
     inside = ink.alone() if alone else ""
     sized = f' width="{size[0]:g}" height="{size[1]:g}"' if alone else ""
     said = clean(description(drawing, down="tall" in kind))

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from xml.sax.saxutils import escape, quoteattr
 
 from benchmates.core.terms import SHAPE_NAMES, TOKEN_LETTERS
+from benchmates.drawing.lettering import FACE
 from benchmates.drawing.palette import PALETTE, WHITE
 
 _LABEL = re.compile(rf"[{TOKEN_LETTERS}](\d{{0,2}}[a-z]?)")
@@ -111,14 +112,18 @@ def symbols() -> str:
 
 def _face(token: Token, label: str) -> str:
     """Shape, its edge and the label. The eyelet has a ring of its own; longer labels are set smaller."""
-    ring = '<circle cx="24" cy="24" r="17.5" fill="none" stroke="#fff" stroke-width="1.6"/>' if token.letter == "E" else ""
+    ring = (
+        '<circle cx="24" cy="24" r="17.5" fill="none" stroke="#fff" stroke-width="1.6"/>'
+        if token.letter == "E"
+        else ""
+    )
     size = {1: 25, 2: 21, 3: 16}.get(len(label), 12)
     baseline = token.baseline - (25 - size) * 0.35
     edge = 2.6 if token.is_pale else 1
     return (
         f'<path d="{token.path}" fill="{token.fill}" stroke="{token.edge}" stroke-width="{edge}"'
         f' stroke-linejoin="round"/>{ring}<text x="24" y="{baseline:g}" text-anchor="middle" font-size="{size}"'
-        f' font-weight="700" fill="{token.ink}">{escape(label)}</text>'
+        f' font-family="{FACE}" font-weight="700" fill="{token.ink}">{escape(label)}</text>'
     )
 
 
@@ -130,6 +135,6 @@ def _card(label: str, width: int) -> str:
     path = f"M1 7H{width - 12}L{width - 1} 18V41H1Z"
     return (
         f'<path d="{path}" fill="{PALETTE["paper"]}" stroke="{PALETTE["ink"]}" stroke-width="2"/>'
-        f'<text x="{width / 2:g}" y="31" text-anchor="middle" font-size="20" font-weight="700"'
+        f'<text x="{width / 2:g}" y="31" text-anchor="middle" font-size="20" font-family="{FACE}" font-weight="700"'
         f' fill="{PALETTE["ink"]}">{escape(label)}</text>'
     )

@@ -51,14 +51,21 @@ def test_file_columns_held_and_dropped_are_named(cast: Cast) -> None:
 
 
 def test_unknown_heading_can_be_mapped(cast: Cast) -> None:
-    data = {"names": "Wie heisst du,Punkte\nAda N,101\nBao L,99\n", "map:Wie heisst du": "name", "map:Punkte": "attainment"}
+    data = {
+        "names": "Wie heisst du,Punkte\nAda N,101\nBao L,99\n",
+        "map:Wie heisst du": "name",
+        "map:Punkte": "attainment",
+    }
     assert cast.teacher.post("/names/", data).status_code == 200
     cast.teacher.post("/names/keep/", {**data, "name": "M", "key": "m"})
     held = SchoolClass.objects.get(name="M").pupils.values_list("name", "attainment")
     assert list(held) == [("Ada N", 101), ("Bao L", 99)]
 
 
-@pytest.mark.parametrize("data", [b"\x89PNG\r\n\x1a\n" + bytes(200), b"", b"name,attainment\nAda N,high\nAda N,9\n", b"\xff\xfe\x00"])
+@pytest.mark.parametrize(
+    "data",
+    [b"\x89PNG\r\n\x1a\n" + bytes(200), b"", b"name,attainment\nAda N,high\nAda N,9\n", b"\xff\xfe\x00"],
+)
 def test_spoiled_file_is_told_and_not_kept(cast: Cast, data: bytes) -> None:
     before = SchoolClass.objects.count()
     answer = cast.teacher.post("/names/", {"file": SimpleUploadedFile("list.csv", data)}, follow=True)

@@ -18,7 +18,12 @@ def together(cast: Cast, one: str, other: str) -> bool:
     import json
 
     plan = read_plan(json.dumps(cast.lesson.plans.get(current=True).plan).encode())
-    return any(one in g.members and other in g.members for stage in plan.stages if stage.relation.keeps_musts for g in stage.groups)
+    return any(
+        one in g.members and other in g.members
+        for stage in plan.stages
+        if stage.relation.keeps_musts
+        for g in stage.groups
+    )
 
 
 def test_not_together_again_holds_the_next_time(cast: Cast) -> None:
@@ -32,7 +37,9 @@ def test_not_together_again_holds_the_next_time(cast: Cast) -> None:
 
 
 def test_clash_names_the_smallest_set_and_one_press_removes_one(cast: Cast) -> None:
-    people.add_must(by=cast.staff, key="t", klass=cast.klass, kind=Kind.TOGETHER, pupils=["Ravi K", "Odile M"])
+    people.add_must(
+        by=cast.staff, key="t", klass=cast.klass, kind=Kind.TOGETHER, pupils=["Ravi K", "Odile M"]
+    )
     people.add_must(by=cast.staff, key="x", klass=cast.klass, kind=Kind.APART, pupils=["Femi A", "Gwen P"])
     page = make(cast)
     assert "can’t all hold" in page
@@ -53,7 +60,8 @@ def test_one_question_at_every_size_is_refused_until_insisted(cast: Cast) -> Non
     stages = ("0", "1")
     for stage in stages:
         cast.teacher.post(
-            f"/lesson/{cast.lesson.pk}/stage/{stage}/", {"key": stage, "question": "What is best?", "product": "A list"}
+            f"/lesson/{cast.lesson.pk}/stage/{stage}/",
+            {"key": stage, "question": "What is best?", "product": "A list"},
         )
     page = make(cast)
     assert "dead time" in page and "I insist" in page
@@ -69,14 +77,18 @@ def test_ended_lesson_counts_once_and_only_for_later_lessons(cast: Cast) -> None
     cast.teacher.post(f"/lesson/{cast.lesson.pk}/ended/", {"key": "e"})
     cast.teacher.post(f"/lesson/{cast.lesson.pk}/ended/", {"key": "e2"})
     stages = cast.lesson.plans.get().plan["stages"]
-    seated = sum(len(g["members"]) for s in stages if s["relation"] not in ("individual", "whole") for g in s["groups"])
+    seated = sum(
+        len(g["members"]) for s in stages if s["relation"] not in ("individual", "whole") for g in s["groups"]
+    )
     assert SittingRow.objects.count() == seated
     assert not queries.history(cast.klass, but=cast.lesson).sittings
 
 
 def test_groups_as_they_sat_count_in_history(cast: Cast) -> None:
     sat = {f"sat-{row.pk}": "AB"[k // 4] for k, row in enumerate(cast.klass.pupils.all())}
-    page = cast.teacher.post(f"/class/{cast.klass.pk}/sat/", {"key": "s", **sat}, follow=True).content.decode()
+    page = cast.teacher.post(
+        f"/class/{cast.klass.pk}/sat/", {"key": "s", **sat}, follow=True
+    ).content.decode()
     assert "Groups they chose" in page
     row = cast.klass.lessons.exclude(pk=cast.lesson.pk).get()
     cast.teacher.post(f"/lesson/{row.pk}/ended/", {"key": "e"})

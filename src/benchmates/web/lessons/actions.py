@@ -19,7 +19,7 @@ def draw_lesson(*, by: Staff, key: str, klass: SchoolClass, lesson: Lesson) -> L
     """Begin a lesson."""
     with recorded(by=by, key=key, klass=klass, what=f"lesson drawn: {lesson.way.name}") as note:
         if note.again is not None:
-            return LessonRow.objects.get(pk=note.again.lesson)
+            return LessonRow.objects.get(pk=note.again.lesson or 0)
         row = LessonRow(klass=klass)
         bridge.put(row, lesson)
         note.save(row)
@@ -66,7 +66,9 @@ def describe_lesson(
     size: int | None,
 ) -> None:
     """Change title, bell, start, date, room or the size of groups asked for."""
-    lesson = replace(bridge.as_lesson(row), title=title, bell=bell, start=start, date=date, room=room, size=size)
+    lesson = replace(
+        bridge.as_lesson(row), title=title, bell=bell, start=start, date=date, room=room, size=size
+    )
     _change(by=by, key=key, row=row, what=f"lesson described: {title}", lesson=lesson)
 
 

@@ -84,7 +84,9 @@ def cards_sent(request: HttpRequest, stage: Stage) -> tuple[Card, ...]:
     cards = []
     for k, (word, question) in enumerate(zip(words, questions, strict=False)):
         if not word and question:
-            faults.append(Fault(f"Card {k + 1}", "a question without a word", "Give the card one word, such as Fit."))
+            faults.append(
+                Fault(f"Card {k + 1}", "a question without a word", "Give the card one word, such as Fit.")
+            )
         elif word:
             cards.append(Card(word, question, shapes[k] if k < len(shapes) else ""))
     if len({card.word.casefold() for card in cards}) < len(cards):

@@ -35,5 +35,3 @@ def lesson_row(staff: Staff, pk: int) -> LessonRow | None:
         .filter(pk=pk, klass__department=staff.department_id)
         .first()
     )
-
-

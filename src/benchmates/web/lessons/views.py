@@ -14,6 +14,7 @@ from django.views.decorators.http import require_GET, require_POST
 from benchmates.core.errors import CannotPlan, CannotRead, Trouble
 from benchmates.core.lesson.finder import fitting
 from benchmates.core.lesson.plan import lesson_for as draw_for
+from benchmates.core.strategy import catalogue
 from benchmates.core.strategy.catalogue import read_way, write_way
 from benchmates.core.strategy.way import Purpose
 from benchmates.web.lessons import actions, bridge, forms, queries
@@ -45,7 +46,11 @@ def finder(request: StaffRequest, pk: int) -> HttpResponse:
     if request.headers.get("HX-Request"):
         return render(request, "lessons/_fits.html", context)
     lesson = _open_lesson(request, klass)
-    return render(request, "lessons/finder.html", {**frame(request, 2, klass=klass, pupils=pupils, lesson=lesson), **context})
+    return render(
+        request,
+        "lessons/finder.html",
+        {**frame(request, 2, klass=klass, pupils=pupils, lesson=lesson), **context},
+    )
 
 
 def _fits(klass: SchoolClass, purpose: Purpose, pupils: int, bell: int) -> list[forms.FitLine]:
@@ -84,7 +89,7 @@ def catalogue_sheet(request: StaffRequest) -> HttpResponse:
     """All ways of working, and the department's own."""
     context = {
         **frame(request, 2, sheet_name="Ways of working"),
-        "ways": forms.way_lines(queries.catalogue.ways()),
+        "ways": forms.way_lines(catalogue.ways()),
         "own": forms.way_lines(queries.own_ways(request.staff.department)),
     }
     return render(request, "lessons/ways.html", context)
@@ -122,12 +127,14 @@ def keep_own(request: StaffRequest) -> HttpResponse:
         data, filename = text.encode(), "your way"
     try:
         way = read_way(data, filename=filename)
-        if way.key in {w.key for w in queries.catalogue.ways()}:
-            raise CannotPlan(f"“{way.key}” is the key of a way in the catalogue.", "Give yours a key of its own.")
+        if way.key in {w.key for w in catalogue.ways()}:
+            raise CannotPlan(
+                f"“{way.key}” is the key of a way in the catalogue.", "Give yours a key of its own."
+            )
     except Trouble as trouble:
         context = {
             **frame(request, 2, sheet_name="Ways of working"),
-            "ways": forms.way_lines(queries.catalogue.ways()),
+            "ways": forms.way_lines(catalogue.ways()),
             "own": forms.way_lines(queries.own_ways(request.staff.department)),
             "told": trouble.told[:1] if isinstance(trouble, CannotRead) else trouble.told,
             "faults": getattr(trouble, "faults", ()),
@@ -151,9 +158,17 @@ def write_stage(request: StaffRequest, pk: int, stage: int) -> HttpResponse:
     product = " ".join((request.POST.get("product") or "").split())[:300]
     cards = forms.cards_sent(request, stages[stage])
     actions.write_stage(
-        by=request.staff, key=post_key(request), row=row, stage=stage, question=question, product=product, cards=cards
+        by=request.staff,
+        key=post_key(request),
+        row=row,
+        stage=stage,
+        question=question,
+        product=product,
+        cards=cards,
     )
-    messages.success(request, f"{stages[stage].name}: cards, wall sheet, run sheet and board have the new words.")
+    messages.success(
+        request, f"{stages[stage].name}: cards, wall sheet, run sheet and board have the new words."
+    )
     return _to_plan(request, row, f"#stage-{stage}")
 
 

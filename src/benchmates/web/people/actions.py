@@ -14,11 +14,13 @@ from benchmates.web.people.models import MustRow, PupilRow, SchoolClass, Staff
 from benchmates.web.people.record import recorded
 
 
-def keep_class(*, by: Staff, key: str, name: str, pupils: ClassList, room: str = "", adults: int = 1) -> SchoolClass:
+def keep_class(
+    *, by: Staff, key: str, name: str, pupils: ClassList, room: str = "", adults: int = 1
+) -> SchoolClass:
     """Store a class list that a teacher has looked through."""
     with recorded(by=by, key=key) as note:
         if note.again is not None:
-            return SchoolClass.objects.get(pk=note.again.klass)
+            return SchoolClass.objects.get(pk=note.again.klass or 0)
         klass = SchoolClass(department=by.department, name=name, room=room, adults=adults)
         note.save(klass)
         note.create_all([bridge.pupil_row(p, klass=klass, place=k) for k, p in enumerate(pupils)])
@@ -78,7 +80,14 @@ def take_off(*, by: Staff, key: str, klass: SchoolClass, pid: str) -> None:
 
 
 def add_must(
-    *, by: Staff, key: str, klass: SchoolClass, kind: Kind, pupils: Sequence[str], because: str = "", where: str = ""
+    *,
+    by: Staff,
+    key: str,
+    klass: SchoolClass,
+    kind: Kind,
+    pupils: Sequence[str],
+    because: str = "",
+    where: str = "",
 ) -> None:
     """Add a must. The same must twice is one must."""
     names = dict(klass.pupils.values_list("pid", "name"))
@@ -89,11 +98,17 @@ def add_must(
             return
         same = [m for m in klass.musts.filter(kind=kind.value, where=where) if set(m.pupils) == set(pupils)]
         if not same:
-            note.save(MustRow(klass=klass, kind=kind.value, pupils=list(pupils), because=because, where=where))
+            note.save(
+                MustRow(klass=klass, kind=kind.value, pupils=list(pupils), because=because, where=where)
+            )
 
 
 def _check_must(kind: Kind, pupils: Sequence[str], names: Mapping[str, str]) -> None:
-    faults = [Fault("Pupils", f"{p} is not in this class", "Pick a name from the list.") for p in pupils if p not in names]
+    faults = [
+        Fault("Pupils", f"{p} is not in this class", "Pick a name from the list.")
+        for p in pupils
+        if p not in names
+    ]
     least = 2 if kind in (Kind.APART, Kind.TOGETHER) else 1
     if len(set(pupils)) < least:
         found = joined([names.get(p, p) for p in set(pupils)]) or "nobody"

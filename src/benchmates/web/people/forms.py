@@ -74,7 +74,7 @@ def sent_list(request: HttpRequest) -> Sent | None:
 
 def chosen_headings(request: HttpRequest) -> dict[str, str]:
     """What the teacher said the unknown headings are; empty for "not held"."""
-    return {name[4:]: value for name, value in request.POST.items() if name.startswith("map:")}
+    return {name[4:]: str(value) for name, value in request.POST.items() if name.startswith("map:")}
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,9 @@ class Preview:
     @staticmethod
     def unreadable(trouble: CannotRead) -> Preview:
         """A list of which nothing can be held."""
-        return Preview(None, told=trouble.told if not trouble.faults else trouble.told[:1], faults=trouble.faults)
+        return Preview(
+            None, told=trouble.told if not trouble.faults else trouble.told[:1], faults=trouble.faults
+        )
 
     @property
     def ready(self) -> bool:
@@ -115,7 +117,12 @@ class Preview:
     @property
     def used_words(self) -> str:
         """Columns held: "Forename and Surname as name"."""
-        return joined([what if heading.casefold() == what else f"{what} (from “{heading}”)" for heading, what in self.used])
+        return joined(
+            [
+                what if heading.casefold() == what else f"{what} (from “{heading}”)"
+                for heading, what in self.used
+            ]
+        )
 
     @property
     def dropped_words(self) -> str:
@@ -133,10 +140,15 @@ def optional_fields(request: HttpRequest, rows: Sequence[PupilRow]) -> dict[str,
     faults: list[Fault] = []
     by_name = _by_name(rows)
     for row in rows:
-        sent = {name: (request.POST.get(f"{row.pk}:{name}") or "").strip() for name in (*FIELDS, "works_well_with")}
+        sent = {
+            name: (request.POST.get(f"{row.pk}:{name}") or "").strip()
+            for name in (*FIELDS, "works_well_with")
+        }
         if f"{row.pk}:attainment" not in request.POST:
             continue
-        values: dict[str, Any] = {name: YES_NO.get(sent[name]) for name in ("eal", "adult_support", "confident_reader")}
+        values: dict[str, Any] = {
+            name: YES_NO.get(sent[name]) for name in ("eal", "adult_support", "confident_reader")
+        }
         values["gender"], values["bench"] = sent["gender"][:30] or None, sent["bench"][:30] or None
         values["talk"] = sent["talk"] if sent["talk"] in {t.value for t in Talk} else None
         values["attainment"] = None
@@ -234,7 +246,14 @@ def wish_lines(klass: SchoolClass, rows: Sequence[PupilRow]) -> list[WishLine]:
     lines = []
     for key in USUAL:
         full = ASKED[key]
-        choices = sorted({(0, "off"), (full, "as usual" if USUAL[key] else "on"), (2 * full, "double"), (4 * full, "four times")})
+        choices = sorted(
+            {
+                (0, "off"),
+                (full, "as usual" if USUAL[key] else "on"),
+                (2 * full, "double"),
+                (4 * full, "four times"),
+            }
+        )
         if weights[key] not in {w for w, _ in choices}:
             choices = sorted([*choices, (weights[key], str(weights[key]))])
         needs = NEEDS[key]
@@ -248,13 +267,20 @@ def _rate(key: str, weights: Mapping[str, int]) -> str:
     other = "attainment" if key != "attainment" and weights["attainment"] else "new_partners"
     if not weights[key] or not weights[other] or other == key:
         return ""
-    against = {"attainment": ("mark off balance", "marks off balance"), "new_partners": ("repeated pair", "repeated pairs")}
+    against = {
+        "attainment": ("mark off balance", "marks off balance"),
+        "new_partners": ("repeated pair", "repeated pairs"),
+    }
     one, many = against[other]
     times, rest = divmod(weights[key], weights[other])
     if rest == 0:
         return f"{CASES[key]} weighs as much as {counted(times, one, many)}."
     back = weights[other] / weights[key]
-    return f"{back:g} such cases weigh as much as one {one}." if back >= 1 else f"{CASES[key]} weighs {weights[key]} to {weights[other]} against one {one}."
+    return (
+        f"{back:g} such cases weigh as much as one {one}."
+        if back >= 1
+        else f"{CASES[key]} weighs {weights[key]} to {weights[other]} against one {one}."
+    )
 
 
 def weights_sent(request: HttpRequest) -> dict[str, int]:
@@ -268,7 +294,7 @@ def weights_sent(request: HttpRequest) -> dict[str, int]:
 
 def lesson_lines(klass: SchoolClass) -> list[Any]:
     """The lessons of a class, newest first. Lessons are a later room: they are reached through the row alone."""
-    return list(klass.lessons.defer("toml").order_by("-pk"))  # type: ignore[attr-defined]
+    return list(klass.lessons.defer("toml").order_by("-pk"))
 
 
 FIELD_WORDS = {

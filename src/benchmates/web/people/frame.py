@@ -50,7 +50,7 @@ def _letters(number: int) -> str:
 
 
 def _links(here: int, klass: SchoolClass | None, lesson: LessonFacts | None) -> list[SheetLink]:
-    address = {number: "" for number in range(1, 9)}
+    address = dict.fromkeys(range(1, 9), "")
     if klass is not None:
         address[1] = reverse("people:class", args=[klass.pk])
         address[2] = reverse("lessons:finder", args=[klass.pk])

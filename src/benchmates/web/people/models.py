@@ -115,7 +115,9 @@ class Change(models.Model):
     key = models.CharField(max_length=64, unique=True)
     before = models.JSONField()
     after = models.JSONField()
-    undoes = models.OneToOneField("self", null=True, blank=True, on_delete=models.PROTECT, related_name="undone_by")
+    undoes = models.OneToOneField(
+        "self", null=True, blank=True, on_delete=models.PROTECT, related_name="undone_by"
+    )
 
     class Meta:
         ordering = ["pk"]

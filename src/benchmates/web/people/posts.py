@@ -19,9 +19,10 @@ def post_key(request: StaffRequest) -> str:
     for name in sorted(request.POST):
         if name != "csrfmiddlewaretoken":
             digest.update(repr((name, request.POST.getlist(name))).encode())
-    for name, upload in sorted(request.FILES.items()):
-        digest.update(name.encode() + upload.read())
-        upload.seek(0)
+    for name in sorted(request.FILES):
+        for upload in request.FILES.getlist(name):
+            digest.update(name.encode() + upload.read())
+            upload.seek(0)
     return digest.hexdigest()
 
 

@@ -98,8 +98,7 @@ def undo(*, by: Staff, change: Change, key: str) -> Change | None:
     while first.undoes is not None:
         first, depth = first.undoes, depth + 1
     verb = "put back" if depth % 2 else "took back"
-    klass = SchoolClass.objects.filter(pk=change.klass).first()
-    with recorded(by=by, key=key, klass=klass, lesson=change.lesson, undoes=change) as note:
+    with recorded(by=by, key=key, lesson=change.lesson, undoes=change) as note:
         if note.again is not None or Change.objects.filter(undoes=change).exists():
             return note.again
         note.klass = change.klass

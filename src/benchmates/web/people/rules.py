@@ -49,4 +49,6 @@ def for_staff(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
 
 def class_for(staff: Staff, pk: int) -> SchoolClass:
     """A class of the teacher's own department; others do not exist for this teacher."""
-    return get_object_or_404(SchoolClass.objects.select_related("department"), pk=pk, department=staff.department_id)
+    return get_object_or_404(
+        SchoolClass.objects.select_related("department"), pk=pk, department=staff.department_id
+    )

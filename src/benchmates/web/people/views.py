@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import cast
-
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
@@ -39,7 +37,9 @@ def preview(request: StaffRequest) -> HttpResponse:
     """Show what would be held; nothing is stored yet."""
     sent = forms.sent_list(request)
     if sent is None:
-        messages.warning(request, "Nothing came. Paste the names of your class, one a line, or choose a file.")
+        messages.warning(
+            request, "Nothing came. Paste the names of your class, one a line, or choose a file."
+        )
         return redirect("people:door")
     try:
         found = forms.read_sent(sent, forms.chosen_headings(request))
@@ -100,7 +100,9 @@ def describe(request: StaffRequest, pk: int) -> HttpResponse:
     name = (request.POST.get("name") or "").strip()[:80] or klass.name
     room = (request.POST.get("room") or "").strip()[:60]
     adults = whole_number(request, "adults", klass.adults, 1, 6)
-    actions.describe_class(by=request.staff, key=post_key(request), klass=klass, name=name, room=room, adults=adults)
+    actions.describe_class(
+        by=request.staff, key=post_key(request), klass=klass, name=name, room=room, adults=adults
+    )
     return redirect("people:class", klass.pk)
 
 
@@ -168,7 +170,9 @@ def must_remove(request: StaffRequest, pk: int, must: int) -> HttpResponse:
 def wishes(request: StaffRequest, pk: int) -> HttpResponse:
     """Weigh the wishes."""
     klass = class_for(request.staff, pk)
-    actions.set_wishes(by=request.staff, key=post_key(request), klass=klass, weights=forms.weights_sent(request))
+    actions.set_wishes(
+        by=request.staff, key=post_key(request), klass=klass, weights=forms.weights_sent(request)
+    )
     messages.success(request, "Wishes weighed. They count the next time you make groups.")
     return _back(request, klass)
 
@@ -182,7 +186,9 @@ def take_back(request: StaffRequest, change: int) -> HttpResponse:
         raise Http404
     now = record.steps(department=request.staff.department, klass=row.klass)
     if row.pk not in {step.pk for step in (now.back, now.on) if step is not None}:
-        messages.warning(request, "That was taken back already, or something newer stands on it. Nothing was changed.")
+        messages.warning(
+            request, "That was taken back already, or something newer stands on it. Nothing was changed."
+        )
     else:
         done = record.undo(by=request.staff, change=row, key=post_key(request))
         if done is not None:
@@ -197,4 +203,4 @@ def _back(request: HttpRequest, klass: SchoolClass | None) -> HttpResponseRedire
     there = request.POST.get("back") or request.headers.get("referer") or ""
     if url_has_allowed_host_and_scheme(there, allowed_hosts={request.get_host()}):
         return HttpResponseRedirect(there)
-    return cast(HttpResponseRedirect, redirect("people:class", klass.pk) if klass else redirect("people:door"))
+    return redirect("people:class", klass.pk) if klass else redirect("people:door")

@@ -31,7 +31,9 @@ def keep_answer(*, job: Job, answer: Answer) -> None:
     job.save(update_fields=["state", "told", "clash"])
 
 
-def keep_plan(*, by: Staff, key: str, lesson: LessonRow, plan: Mapping[str, Any], source: str = PlanRow.MADE) -> PlanRow:
+def keep_plan(
+    *, by: Staff, key: str, lesson: LessonRow, plan: Mapping[str, Any], source: str = PlanRow.MADE
+) -> PlanRow:
     """Make these groups the current ones; the earlier draft stays."""
     old = queries.current_plan(lesson)
     count = len(plan["present"])
@@ -44,7 +46,9 @@ def keep_plan(*, by: Staff, key: str, lesson: LessonRow, plan: Mapping[str, Any]
     return row
 
 
-def _make_current(note: Recorder, lesson: LessonRow, plan: Mapping[str, Any], source: str, told: str) -> PlanRow:
+def _make_current(
+    note: Recorder, lesson: LessonRow, plan: Mapping[str, Any], source: str, told: str
+) -> PlanRow:
     for old in PlanRow.objects.filter(lesson=lesson, current=True):
         old.current = False
         note.save(old)
@@ -58,9 +62,11 @@ def keep_chosen(
 ) -> LessonRow:
     """Keep groups that pupils chose themselves, as they sat, as a lesson of their own."""
     plan = as_json(_as_sat(klass, lesson, groups))
-    with recorded(by=by, key=key, klass=klass, what=f"{counted(len(groups), 'group')} they chose themselves") as note:
+    with recorded(
+        by=by, key=key, klass=klass, what=f"{counted(len(groups), 'group')} they chose themselves"
+    ) as note:
         if note.again is not None:
-            return LessonRow.objects.get(pk=note.again.lesson)
+            return LessonRow.objects.get(pk=note.again.lesson or 0)
         row = LessonRow(klass=klass)
         lesson_bridge.put(row, lesson)
         note.save(row)
@@ -94,15 +100,21 @@ def _as_sat(klass: SchoolClass, lesson: Lesson, groups: Mapping[str, Sequence[Pu
     )  # fmt: skip
 
 
-def set_lead(*, by: Staff, key: str, lesson: LessonRow, stage: int, group: str, card: str, pupil: str) -> None:
+def set_lead(
+    *, by: Staff, key: str, lesson: LessonRow, stage: int, group: str, card: str, pupil: str
+) -> None:
     """Say who in a group leads a question card."""
     row = queries.current_plan(lesson)
-    with recorded(by=by, key=key, klass=lesson.klass, lesson=lesson.pk, what=f"who leads “{card}” in {group}") as note:
+    with recorded(
+        by=by, key=key, klass=lesson.klass, lesson=lesson.pk, what=f"who leads “{card}” in {group}"
+    ) as note:
         if note.again is not None or row is None or not 0 <= stage < len(row.plan["stages"]):
             return
         for found in row.plan["stages"][stage]["groups"]:
             if found["label"] == group and pupil in found["members"]:
-                leads = {p: [w for w in words if w != card] for p, words in (found.get("leads") or {}).items()}
+                leads = {
+                    p: [w for w in words if w != card] for p, words in (found.get("leads") or {}).items()
+                }
                 leads.setdefault(pupil, []).append(card)
                 found["leads"] = {p: words for p, words in leads.items() if words}
                 note.save(row)
@@ -111,7 +123,9 @@ def set_lead(*, by: Staff, key: str, lesson: LessonRow, stage: int, group: str, 
 def end_lesson(*, by: Staff, key: str, lesson: LessonRow, on: dt.date) -> int:
     """The lesson has ended: planned groups become who worked with whom. Returns how many places were stored."""
     row = queries.current_plan(lesson)
-    with recorded(by=by, key=key, klass=lesson.klass, lesson=lesson.pk, what=f"lesson ended: {lesson.title}") as note:
+    with recorded(
+        by=by, key=key, klass=lesson.klass, lesson=lesson.pk, what=f"lesson ended: {lesson.title}"
+    ) as note:
         if note.again is not None or row is None or lesson.ended_on is not None:
             return 0
         lesson.ended_on = on

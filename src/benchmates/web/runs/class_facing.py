@@ -54,7 +54,11 @@ def wall(drawn: Drawn, number: int) -> Wall:
     assert drawn.plan is not None
     stage = drawn.plan.stages[number]
     own = drawn.lesson.way.stages[stage.source]
-    slot = next((s for s in drawn.times.slots if s.stage == number and s.kind != "move"), None) if drawn.times else None
+    slot = (
+        next((s for s in drawn.times.slots if s.stage == number and s.kind != "move"), None)
+        if drawn.times
+        else None
+    )
     singles = all(len(g.members) == 1 for g in stage.groups)
     shown = stage.relation not in (Relation.INDIVIDUAL, Relation.WHOLE)
     return Wall(
@@ -91,7 +95,9 @@ def _job(group: Group, pupil: PupilId) -> str:
 def _alone(stage: StageGroups, names: dict[PupilId, str]) -> tuple[Place, ...]:
     places = [(g.station or g.bench or "", g.members[0]) for g in stage.groups]
     words = {p: f"place {w}" if w.isdigit() else w for w, p in places}
-    return tuple(sorted((Place(names[p], words[p]) for _, p in places), key=lambda place: place.name.casefold()))
+    return tuple(
+        sorted((Place(names[p], words[p]) for _, p in places), key=lambda place: place.name.casefold())
+    )
 
 
 def _following(drawn: Drawn, number: int) -> str:

@@ -57,7 +57,21 @@ class ToldLine:
 
 
 # Openings of sentences that tell of something not had; they stand behind an open mark on the sheet.
-NOT_HAD = ("could not", "meet again", " is off:", "over the bell", "can report", "only one of a", "will not be", "rarely worth", "more of one gender", "dead time", "kept together, so", "cannot", "shortened")
+NOT_HAD = (
+    "could not",
+    "meet again",
+    " is off:",
+    "over the bell",
+    "can report",
+    "only one of a",
+    "will not be",
+    "rarely worth",
+    "more of one gender",
+    "dead time",
+    "kept together, so",
+    "cannot",
+    "shortened",
+)
 
 
 def told_lines(drawn: Drawn) -> list[ToldLine]:
@@ -135,7 +149,11 @@ class TimeLine:
 def time_lines(drawn: Drawn) -> list[TimeLine]:
     """The lesson on the clock, moves included."""
     slots = drawn.times.slots if drawn.times else ()
-    return [TimeLine(drawn.clock(s.start), s.name, f"{s.minutes:g} min", s.never_cut) for s in slots if s.minutes > 0]
+    return [
+        TimeLine(drawn.clock(s.start), s.name, f"{s.minutes:g} min", s.never_cut)
+        for s in slots
+        if s.minutes > 0
+    ]
 
 
 def dead_time_told(lesson: Lesson) -> tuple[str, ...]:
@@ -181,7 +199,15 @@ def group_stages(drawn: Drawn) -> list[GroupStage]:
     """The groups of every stage, for the teacher."""
     if drawn.plan is None:
         return []
-    starts = {s.stage: drawn.clock(s.start) for s in reversed(drawn.times.slots) if s.stage is not None and s.kind != "move"} if drawn.times else {}
+    starts = (
+        {
+            s.stage: drawn.clock(s.start)
+            for s in reversed(drawn.times.slots)
+            if s.stage is not None and s.kind != "move"
+        }
+        if drawn.times
+        else {}
+    )
     stages = []
     for k, stage in enumerate(drawn.plan.stages):
         cards = drawn.lesson.way.stages[stage.source].cards
@@ -207,13 +233,17 @@ def _where(group: Group) -> str:
 def _group_line(stage: int, group: Group, drawn: Drawn, cards: Sequence[Card]) -> GroupLine:
     names = drawn.names
     members = [
-        MemberLine(p, names[p], group.roles.get(p, ""), joined(list(group.leads.get(p, ())))) for p in group.members
+        MemberLine(p, names[p], group.roles.get(p, ""), joined(list(group.leads.get(p, ()))))
+        for p in group.members
     ]
     pairs = [
         (f"{a}{PAIR_SEPARATOR}{b}", f"{names[a]} and {names[b]}") for a, b in combinations(group.members, 2)
     ] if len(group.members) <= 8 else []  # fmt: skip
     leaders = {word: p for p, words in group.leads.items() for word in words}
-    led = [(card.word, PAIR_SEPARATOR.join((str(stage), group.label, card.word)), leaders.get(card.word, "")) for card in cards]
+    led = [
+        (card.word, PAIR_SEPARATOR.join((str(stage), group.label, card.word)), leaders.get(card.word, ""))
+        for card in cards
+    ]
     return GroupLine(group.label, spoken(group.label), _bench(group), members, pairs, led)
 
 
@@ -246,8 +276,12 @@ def groups_sent(request: HttpRequest, rows: Sequence[PupilRow]) -> dict[str, lis
         if letter and letter in TOKEN_LETTERS:
             groups.setdefault(letter, []).append(PupilId(row.pid))
     if not groups:
-        raise CannotRead("Nobody sits in a group yet.", faults=[Fault("Groups", "no press", "Give each pupil a letter.")])
+        raise CannotRead(
+            "Nobody sits in a group yet.", faults=[Fault("Groups", "no press", "Give each pupil a letter.")]
+        )
     alone = [r.name for r in rows if any(m == [r.pid] for m in groups.values())]
     if alone:
-        raise CannotRead(f"{joined(alone)} would sit alone.", "Give them the letter of those they sat with, or none.")
+        raise CannotRead(
+            f"{joined(alone)} would sit alone.", "Give them the letter of those they sat with, or none."
+        )
     return groups

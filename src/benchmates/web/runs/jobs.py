@@ -24,7 +24,9 @@ _kept: dict[int, threading.Event] = {}
 
 def start(*, by: Staff, key: str, lesson: LessonRow, again: bool = False) -> Job:
     """Ask for groups and wait a little; the same key twice asks once."""
-    job, new = Job.objects.get_or_create(key=key, defaults={"lesson": lesson, "by": by, "seed": queries.next_seed(lesson)})
+    job, new = Job.objects.get_or_create(
+        key=key, defaults={"lesson": lesson, "by": by, "seed": queries.next_seed(lesson)}
+    )
     if new:
         _submit(job)
     wait(job)
@@ -75,10 +77,14 @@ def _answer(future: Future[Answer]) -> Answer:
     except BrokenExecutor:
         with _lock:
             _pool = None
-        return Answer(None, ("Making groups was broken off.", "Nothing was changed. Press Make groups once more."))
+        return Answer(
+            None, ("Making groups was broken off.", "Nothing was changed. Press Make groups once more.")
+        )
     except Exception:
         log.exception("Making groups failed")
-        return Answer(None, ("Something broke while making groups.", "It is not your doing, and nothing was changed."))
+        return Answer(
+            None, ("Something broke while making groups.", "It is not your doing, and nothing was changed.")
+        )
 
 
 def pool() -> Executor:
@@ -93,7 +99,13 @@ def pool() -> Executor:
 def warm_up() -> None:
     """Compile ahead, in the child that will make groups."""
     if settings.SOLVE_IN == "child":
-        pool().submit(warm).add_done_callback(lambda f: f.exception() and log.warning("warm-up: %s", f.exception()))
+        pool().submit(warm).add_done_callback(_warmed)
+
+
+def _warmed(future: Future[bool]) -> None:
+    trouble = None if future.cancelled() else future.exception()
+    if trouble is not None:
+        log.warning("The search could not be made ready ahead: %s", trouble)
 
 
 def stop() -> None:

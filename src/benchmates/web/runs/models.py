@@ -45,7 +45,9 @@ class SittingRow(models.Model):
     class Meta:
         ordering = ["pk"]
         constraints = [
-            models.UniqueConstraint(fields=["lesson", "number", "pupil"], name="one_place_per_pupil_and_stage"),
+            models.UniqueConstraint(
+                fields=["lesson", "number", "pupil"], name="one_place_per_pupil_and_stage"
+            ),
         ]
 
 

@@ -55,7 +55,9 @@ def plain_groups_for(request: StaffRequest, pk: int) -> HttpResponse:
 
 
 def _draw_and_make(request: StaffRequest, klass: SchoolClass, key: str) -> HttpResponse:
-    row = lesson_actions.draw_lesson(by=request.staff, key=f"L{key}"[:64], klass=klass, lesson=_plain_lesson(klass))
+    row = lesson_actions.draw_lesson(
+        by=request.staff, key=f"L{key}"[:64], klass=klass, lesson=_plain_lesson(klass)
+    )
     return _make(request, row, f"M{key}"[:64], "runs:groups")
 
 
@@ -68,7 +70,11 @@ def _make(request: StaffRequest, row: LessonRow, key: str, there: str) -> HttpRe
         messages.warning(request, "No groups were made: this lesson asks one question at every size.")
         return redirect("runs:plan", row.pk)
     job = jobs.start(by=request.staff, key=key, lesson=row)
-    return redirect("runs:making", row.pk, job.pk) if job.state == Job.WAITING else _made(request, row, job, there)
+    return (
+        redirect("runs:making", row.pk, job.pk)
+        if job.state == Job.WAITING
+        else _made(request, row, job, there)
+    )
 
 
 def _made(request: StaffRequest, row: LessonRow, job: Job, there: str) -> HttpResponse:
@@ -76,7 +82,9 @@ def _made(request: StaffRequest, row: LessonRow, job: Job, there: str) -> HttpRe
     if job.state == Job.REFUSED:
         return redirect("runs:groups", row.pk)
     if current is not None:
-        messages.success(request, current.compared or f"Groups made for {counted(len(current.plan['present']), 'pupil')}.")
+        messages.success(
+            request, current.compared or f"Groups made for {counted(len(current.plan['present']), 'pupil')}."
+        )
     return redirect(there, row.pk)
 
 
@@ -106,10 +114,14 @@ def making(request: StaffRequest, pk: int, job: int) -> HttpResponse:
             answer = HttpResponse(headers={"HX-Redirect": there})
         return answer
     context = {**_frame(request, row, None, 4), "job": found}
-    return render(request, "runs/_making.html" if request.headers.get("HX-Request") else "runs/making.html", context)
+    return render(
+        request, "runs/_making.html" if request.headers.get("HX-Request") else "runs/making.html", context
+    )
 
 
-def _frame(request: StaffRequest, row: LessonRow, drawn: queries.Drawn | None, number: int) -> dict[str, object]:
+def _frame(
+    request: StaffRequest, row: LessonRow, drawn: queries.Drawn | None, number: int
+) -> dict[str, object]:
     lesson = drawn.lesson if drawn else lesson_bridge.as_lesson(row)
     has_groups = drawn.plan is not None if drawn else queries.current_plan(row) is not None
     pupils = len(drawn.plan.present) if drawn and drawn.plan else row.klass.pupils.count()
@@ -178,11 +190,15 @@ def apart(request: StaffRequest, pk: int) -> HttpResponse:
     row = lesson_row_for(request.staff, pk)
     pair = request.POST.get("pair", "").split("\x1f")
     try:
-        people_actions.add_must(by=request.staff, key=post_key(request), klass=row.klass, kind=Kind.APART, pupils=pair)
+        people_actions.add_must(
+            by=request.staff, key=post_key(request), klass=row.klass, kind=Kind.APART, pupils=pair
+        )
     except CannotRead as trouble:
         messages.warning(request, " ".join(trouble.told))
     else:
-        messages.success(request, "Kept apart from now on. Make groups again, and it holds; Undo takes it back.")
+        messages.success(
+            request, "Kept apart from now on. Make groups again, and it holds; Undo takes it back."
+        )
     return redirect("runs:groups", row.pk)
 
 
@@ -191,11 +207,17 @@ def apart(request: StaffRequest, pk: int) -> HttpResponse:
 def lead(request: StaffRequest, pk: int) -> HttpResponse:
     """Who leads a question card in one group."""
     row = lesson_row_for(request.staff, pk)
-    number, group, card = (request.POST.get("card", "").split("\x1f") + ["", "", ""])[:3]
+    number, group, card = [*request.POST.get("card", "").split("\x1f"), "", "", ""][:3]
     pupil = request.POST.get("pupil", "")
     if number.isdigit():
         actions.set_lead(
-            by=request.staff, key=post_key(request), lesson=row, stage=int(number), group=group, card=card, pupil=pupil
+            by=request.staff,
+            key=post_key(request),
+            lesson=row,
+            stage=int(number),
+            group=group,
+            card=card,
+            pupil=pupil,
         )
     return redirect("runs:groups", row.pk)
 
@@ -208,7 +230,9 @@ def ended(request: StaffRequest, pk: int) -> HttpResponse:
     on = row.date if row.date is not None and row.date <= timezone.localdate() else timezone.localdate()
     places = actions.end_lesson(by=request.staff, key=post_key(request), lesson=row, on=on)
     if places:
-        messages.success(request, "The lesson has ended. Who worked with whom counts from now on; Undo reopens it.")
+        messages.success(
+            request, "The lesson has ended. Who worked with whom counts from now on; Undo reopens it."
+        )
     else:
         messages.warning(request, "There were no groups to remember, or the lesson had ended already.")
     return redirect("runs:groups", row.pk)
@@ -220,14 +244,19 @@ def sat(request: StaffRequest, pk: int) -> HttpResponse:
     """Groups they chose themselves, entered as they sat."""
     klass = class_for(request.staff, pk)
     rows = people.pupil_rows(klass)
-    context = {**frame(request, 4, klass=klass, pupils=len(rows), sheet_name="Groups as they sat"), "rows": rows}
+    context = {
+        **frame(request, 4, klass=klass, pupils=len(rows), sheet_name="Groups as they sat"),
+        "rows": rows,
+    }
     context["letters"] = forms.sat_letters(len(rows))
     if request.method != "POST":
         return render(request, "runs/sat.html", context)
     try:
         groups = forms.groups_sent(request, rows)
         lesson = _plain_lesson(klass, "Groups they chose")
-        row = actions.keep_chosen(by=request.staff, key=post_key(request), klass=klass, lesson=lesson, groups=groups)
+        row = actions.keep_chosen(
+            by=request.staff, key=post_key(request), klass=klass, lesson=lesson, groups=groups
+        )
     except Trouble as trouble:
         context |= {"told": trouble.told, "sent": request.POST}
         return render(request, "runs/sat.html", context, status=422)

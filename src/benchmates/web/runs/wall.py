@@ -17,7 +17,16 @@ from benchmates.web.runs import queries
 from benchmates.web.runs.class_facing import wall
 
 # A wall of so many groups is laid out in so many columns; more than eight stand smaller.
-COLUMNS = {1: "three", 2: "three", 3: "three", 4: "four", 5: "five", 6: "three two-rows", 7: "eight", 8: "eight"}
+COLUMNS = {
+    1: "three",
+    2: "three",
+    3: "three",
+    4: "four",
+    5: "five",
+    6: "three two-rows",
+    7: "eight",
+    8: "eight",
+}
 SIZES = ("a4", "a5", "large")
 
 

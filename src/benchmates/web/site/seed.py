@@ -60,16 +60,30 @@ class Room:
 
 
 ROOMS = (
-    Room("Year 8 Food", "Food room", 1, FOOD, "less-salt-dip.toml", "listening-triads", ("pair-talk", "buzz-groups", "round-robin"), 0),
-    Room("Year 9 Product design", "Studio", 2, PRODUCT, "feeder-audit.toml", "jigsaw", ("pairs-to-fours", "buzz-groups", "consensus-ranking"), 1),
-    Room("Year 8 Structures", "Workshop", 1, STRUCTURES, "card-cantilever-1.toml", "envoys", ("pair-talk", "pairs-to-fours", "buzz-groups"), 2),
-    Room("Year 10 Textiles", "Textiles room", 2, TEXTILES, "market-stall-apron.toml", "consensus-ranking", ("pairs-to-fours", "listening-triads", "buzz-groups"), 3),
+    Room(
+        "Year 8 Food", "Food room", 1, FOOD, "less-salt-dip.toml", "listening-triads",
+        ("pair-talk", "buzz-groups", "round-robin"), 0,
+    ),
+    Room(
+        "Year 9 Product design", "Studio", 2, PRODUCT, "feeder-audit.toml", "jigsaw",
+        ("pairs-to-fours", "buzz-groups", "consensus-ranking"), 1,
+    ),
+    Room(
+        "Year 8 Structures", "Workshop", 1, STRUCTURES, "card-cantilever-1.toml", "envoys",
+        ("pair-talk", "pairs-to-fours", "buzz-groups"), 2,
+    ),
+    Room(
+        "Year 10 Textiles", "Textiles room", 2, TEXTILES, "market-stall-apron.toml", "consensus-ranking",
+        ("pairs-to-fours", "listening-triads", "buzz-groups"), 3,
+    ),
 )  # fmt: skip
 
 
 def seed() -> Department:
     """Fill an empty database; the same every time."""
-    department = Department.objects.create(school="Alderquay School", name="Design and technology", invented=True)
+    department = Department.objects.create(
+        school="Alderquay School", name="Design and technology", invented=True
+    )
     teacher = Staff.objects.create(department=department, name="class teacher")
     chance = random.Random(SEED)
     for number, room in enumerate(ROOMS):
@@ -81,7 +95,13 @@ def seed() -> Department:
         for week, key in enumerate(room.so_far):
             day = TERM + dt.timedelta(days=7 * week + room.weekday)
             lesson = lesson_for(
-                way(key), title=way(key).name, bell=60, date=day, room=room.room, class_name=room.name, adults=room.adults
+                way(key),
+                title=way(key).name,
+                bell=60,
+                date=day,
+                room=room.room,
+                class_name=room.name,
+                adults=room.adults,
             )
             row = _lesson(teacher, klass, lesson, f"seed-{number}-{week}")
             runs.end_lesson(by=teacher, key=f"seed-end-{number}-{week}", lesson=row, on=day)
@@ -130,7 +150,9 @@ def _to_come(room: Room) -> Lesson:
     day = TERM + dt.timedelta(days=35 + room.weekday)
     file = EXAMPLES / room.file
     if not file.is_file():
-        return lesson_for(way(room.way), title=way(room.way).name, bell=100, date=day, room=room.room, adults=room.adults)
+        return lesson_for(
+            way(room.way), title=way(room.way).name, bell=100, date=day, room=room.room, adults=room.adults
+        )
     lesson = read_lesson(file.read_bytes(), filename=room.file)
     return replace(lesson, date=lesson.date or day, room=room.room, class_name=room.name)
 

@@ -6,7 +6,6 @@ import os
 import secrets
 from pathlib import Path
 
-import fontpkg_atkinson_hyperlegible
 from csp.constants import NONE, SELF
 from platformdirs import user_data_path
 
@@ -108,7 +107,6 @@ CONTENT_SECURITY_POLICY = {
 }
 
 STATIC_URL = "/static/"
-STATICFILES_DIRS = [("fonts", str(Path(fontpkg_atkinson_hyperlegible.__file__).parent / "files"))]
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_MAX_AGE = 0
 

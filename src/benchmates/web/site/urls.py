@@ -8,6 +8,7 @@ from benchmates.web.site import views
 
 urlpatterns = [
     path("open/<str:key>/", views.open_session, name="open"),
+    path("font/atkinson-hyperlegible/<int:weight>.woff2", views.typeface, name="typeface"),
     path("close/", views.close_session, name="close"),
     path("", include("benchmates.web.people.urls")),
     path("", include("benchmates.web.lessons.urls")),

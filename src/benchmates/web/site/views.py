@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from importlib import resources
+
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
 from django.views.decorators.http import require_GET, require_POST
 
 from benchmates.web.people.rules import SESSION_KEY, staff_for_key
+
+FACES = {400: "AtkinsonHyperlegible-Regular.ttf", 700: "AtkinsonHyperlegible-Bold.ttf"}
 
 
 @require_GET
@@ -19,6 +23,15 @@ def open_session(request: HttpRequest, key: str) -> HttpResponse:
     request.session.cycle_key()
     request.session[SESSION_KEY] = staff.pk
     return redirect("people:door")
+
+
+@require_GET
+def typeface(request: HttpRequest, weight: int) -> HttpResponse:
+    """The typeface of page and print, from its installed package; the content says which kind of font it is."""
+    if weight not in FACES:
+        raise Http404
+    data = (resources.files("fontpkg_atkinson_hyperlegible") / "files" / FACES[weight]).read_bytes()
+    return HttpResponse(data, content_type="font/ttf", headers={"Cache-Control": "public, max-age=86400"})
 
 
 @require_POST
@@ -43,7 +56,9 @@ def not_there(request: HttpRequest, exception: Exception | None = None) -> HttpR
 
 def not_allowed(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     """403."""
-    return _plain(request, 403, "This sheet is not open to you", "Open the teacher link first, then try again.")
+    return _plain(
+        request, 403, "This sheet is not open to you", "Open the teacher link first, then try again."
+    )
 
 
 def not_understood(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:

@@ -5,43 +5,68 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('people', '0001_initial'),
+        ("people", "0001_initial"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='LessonRow',
+            name="LessonRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('title', models.CharField(max_length=120)),
-                ('way_key', models.CharField(max_length=60)),
-                ('way_name', models.CharField(max_length=80)),
-                ('date', models.DateField(blank=True, null=True)),
-                ('ended_on', models.DateField(blank=True, null=True)),
-                ('insists', models.BooleanField(default=False)),
-                ('toml', models.TextField()),
-                ('klass', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='lessons', to='people.schoolclass')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("title", models.CharField(max_length=120)),
+                ("way_key", models.CharField(max_length=60)),
+                ("way_name", models.CharField(max_length=80)),
+                ("date", models.DateField(blank=True, null=True)),
+                ("ended_on", models.DateField(blank=True, null=True)),
+                ("insists", models.BooleanField(default=False)),
+                ("toml", models.TextField()),
+                (
+                    "klass",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="lessons",
+                        to="people.schoolclass",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-pk'],
+                "ordering": ["-pk"],
             },
         ),
         migrations.CreateModel(
-            name='OwnWay',
+            name="OwnWay",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=60)),
-                ('name', models.CharField(max_length=80)),
-                ('toml', models.TextField()),
-                ('department', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='own_ways', to='people.department')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.CharField(max_length=60)),
+                ("name", models.CharField(max_length=80)),
+                ("toml", models.TextField()),
+                (
+                    "department",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="own_ways",
+                        to="people.department",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['name'],
-                'constraints': [models.UniqueConstraint(fields=('department', 'key'), name='one_own_way_per_key')],
+                "ordering": ["name"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("department", "key"), name="one_own_way_per_key")
+                ],
             },
         ),
     ]

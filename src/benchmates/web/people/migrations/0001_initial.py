@@ -5,101 +5,202 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='Department',
+            name="Department",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('school', models.CharField(max_length=120)),
-                ('name', models.CharField(max_length=120)),
-                ('invented', models.BooleanField(default=False)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("school", models.CharField(max_length=120)),
+                ("name", models.CharField(max_length=120)),
+                ("invented", models.BooleanField(default=False)),
             ],
         ),
         migrations.CreateModel(
-            name='SchoolClass',
+            name="SchoolClass",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=80)),
-                ('room', models.CharField(blank=True, max_length=60)),
-                ('adults', models.PositiveSmallIntegerField(default=1)),
-                ('wishes', models.JSONField(blank=True, default=dict)),
-                ('department', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='classes', to='people.department')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=80)),
+                ("room", models.CharField(blank=True, max_length=60)),
+                ("adults", models.PositiveSmallIntegerField(default=1)),
+                ("wishes", models.JSONField(blank=True, default=dict)),
+                (
+                    "department",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="classes",
+                        to="people.department",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['name', 'pk'],
+                "ordering": ["name", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='Staff',
+            name="Staff",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=80)),
-                ('key_hash', models.CharField(blank=True, max_length=200)),
-                ('department', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='staff', to='people.department')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=80)),
+                ("key_hash", models.CharField(blank=True, max_length=200)),
+                (
+                    "department",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="staff",
+                        to="people.department",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='PupilRow',
+            name="PupilRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('pid', models.CharField(max_length=80)),
-                ('place', models.PositiveIntegerField()),
-                ('name', models.CharField(max_length=120)),
-                ('year', models.CharField(blank=True, max_length=20, null=True)),
-                ('attainment', models.IntegerField(blank=True, null=True)),
-                ('gender', models.CharField(blank=True, max_length=30, null=True)),
-                ('eal', models.BooleanField(blank=True, null=True)),
-                ('adult_support', models.BooleanField(blank=True, null=True)),
-                ('confident_reader', models.BooleanField(blank=True, null=True)),
-                ('talk', models.CharField(blank=True, choices=[('quiet', 'quiet'), ('takes over', 'takes over')], max_length=20, null=True)),
-                ('works_well_with', models.JSONField(blank=True, default=list)),
-                ('bench', models.CharField(blank=True, max_length=30, null=True)),
-                ('klass', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='pupils', to='people.schoolclass')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("pid", models.CharField(max_length=80)),
+                ("place", models.PositiveIntegerField()),
+                ("name", models.CharField(max_length=120)),
+                ("year", models.CharField(blank=True, max_length=20, null=True)),
+                ("attainment", models.IntegerField(blank=True, null=True)),
+                ("gender", models.CharField(blank=True, max_length=30, null=True)),
+                ("eal", models.BooleanField(blank=True, null=True)),
+                ("adult_support", models.BooleanField(blank=True, null=True)),
+                ("confident_reader", models.BooleanField(blank=True, null=True)),
+                (
+                    "talk",
+                    models.CharField(
+                        blank=True,
+                        choices=[("quiet", "quiet"), ("takes over", "takes over")],
+                        max_length=20,
+                        null=True,
+                    ),
+                ),
+                ("works_well_with", models.JSONField(blank=True, default=list)),
+                ("bench", models.CharField(blank=True, max_length=30, null=True)),
+                (
+                    "klass",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="pupils",
+                        to="people.schoolclass",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['place', 'pk'],
-                'constraints': [models.UniqueConstraint(fields=('klass', 'pid'), name='one_pupil_per_id')],
+                "ordering": ["place", "pk"],
+                "constraints": [models.UniqueConstraint(fields=("klass", "pid"), name="one_pupil_per_id")],
             },
         ),
         migrations.CreateModel(
-            name='MustRow',
+            name="MustRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('apart', 'apart'), ('together', 'together'), ('near_adult', 'near_adult'), ('fixed', 'fixed')], max_length=12)),
-                ('pupils', models.JSONField()),
-                ('because', models.CharField(blank=True, max_length=80)),
-                ('where', models.CharField(blank=True, max_length=40)),
-                ('klass', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='musts', to='people.schoolclass')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("apart", "apart"),
+                            ("together", "together"),
+                            ("near_adult", "near_adult"),
+                            ("fixed", "fixed"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("pupils", models.JSONField()),
+                ("because", models.CharField(blank=True, max_length=80)),
+                ("where", models.CharField(blank=True, max_length=40)),
+                (
+                    "klass",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="musts",
+                        to="people.schoolclass",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['pk'],
-                'constraints': [models.CheckConstraint(condition=models.Q(('kind', 'fixed'), ('where', ''), _connector='OR'), name='only_fixed_names_a_place')],
+                "ordering": ["pk"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("kind", "fixed"), ("where", ""), _connector="OR"),
+                        name="only_fixed_names_a_place",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Change',
+            name="Change",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('klass', models.BigIntegerField(blank=True, null=True)),
-                ('lesson', models.BigIntegerField(blank=True, null=True)),
-                ('at', models.DateTimeField(auto_now_add=True)),
-                ('what', models.CharField(max_length=200)),
-                ('key', models.CharField(max_length=64, unique=True)),
-                ('before', models.JSONField()),
-                ('after', models.JSONField()),
-                ('undoes', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='undone_by', to='people.change')),
-                ('department', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='changes', to='people.department')),
-                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='changes', to='people.staff')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("klass", models.BigIntegerField(blank=True, null=True)),
+                ("lesson", models.BigIntegerField(blank=True, null=True)),
+                ("at", models.DateTimeField(auto_now_add=True)),
+                ("what", models.CharField(max_length=200)),
+                ("key", models.CharField(max_length=64, unique=True)),
+                ("before", models.JSONField()),
+                ("after", models.JSONField()),
+                (
+                    "undoes",
+                    models.OneToOneField(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="undone_by",
+                        to="people.change",
+                    ),
+                ),
+                (
+                    "department",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="changes",
+                        to="people.department",
+                    ),
+                ),
+                (
+                    "by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="changes", to="people.staff"
+                    ),
+                ),
             ],
             options={
-                'ordering': ['pk'],
-                'indexes': [models.Index(fields=['klass', '-id'], name='changes_of_a_class')],
+                "ordering": ["pk"],
+                "indexes": [models.Index(fields=["klass", "-id"], name="changes_of_a_class")],
             },
         ),
     ]

@@ -6,64 +6,119 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('lessons', '0001_initial'),
-        ('people', '0001_initial'),
+        ("lessons", "0001_initial"),
+        ("people", "0001_initial"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Job',
+            name="Job",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=64, unique=True)),
-                ('state', models.CharField(default='waiting', max_length=8)),
-                ('at', models.DateTimeField(auto_now_add=True)),
-                ('told', models.JSONField(default=list)),
-                ('clash', models.JSONField(default=list)),
-                ('seed', models.BigIntegerField(default=1)),
-                ('by', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to='people.staff')),
-                ('lesson', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='jobs', to='lessons.lessonrow')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.CharField(max_length=64, unique=True)),
+                ("state", models.CharField(default="waiting", max_length=8)),
+                ("at", models.DateTimeField(auto_now_add=True)),
+                ("told", models.JSONField(default=list)),
+                ("clash", models.JSONField(default=list)),
+                ("seed", models.BigIntegerField(default=1)),
+                ("by", models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to="people.staff")),
+                (
+                    "lesson",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="jobs",
+                        to="lessons.lessonrow",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-pk'],
+                "ordering": ["-pk"],
             },
         ),
         migrations.CreateModel(
-            name='PlanRow',
+            name="PlanRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('source', models.CharField(choices=[('made', 'made'), ('chosen', 'chosen by pupils')], max_length=8)),
-                ('current', models.BooleanField(default=True)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('plan', models.JSONField()),
-                ('compared', models.CharField(blank=True, max_length=200)),
-                ('lesson', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='plans', to='lessons.lessonrow')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "source",
+                    models.CharField(
+                        choices=[("made", "made"), ("chosen", "chosen by pupils")], max_length=8
+                    ),
+                ),
+                ("current", models.BooleanField(default=True)),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("plan", models.JSONField()),
+                ("compared", models.CharField(blank=True, max_length=200)),
+                (
+                    "lesson",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="plans",
+                        to="lessons.lessonrow",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-pk'],
-                'constraints': [models.UniqueConstraint(condition=models.Q(('current', True)), fields=('lesson',), name='one_current_plan')],
+                "ordering": ["-pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("current", True)), fields=("lesson",), name="one_current_plan"
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='SittingRow',
+            name="SittingRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('date', models.DateField()),
-                ('number', models.PositiveSmallIntegerField()),
-                ('stage', models.CharField(max_length=80)),
-                ('group', models.CharField(max_length=40)),
-                ('pupil', models.CharField(max_length=80)),
-                ('role', models.CharField(blank=True, max_length=40)),
-                ('klass', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='sittings', to='people.schoolclass')),
-                ('lesson', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='sittings', to='lessons.lessonrow')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("date", models.DateField()),
+                ("number", models.PositiveSmallIntegerField()),
+                ("stage", models.CharField(max_length=80)),
+                ("group", models.CharField(max_length=40)),
+                ("pupil", models.CharField(max_length=80)),
+                ("role", models.CharField(blank=True, max_length=40)),
+                (
+                    "klass",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="sittings",
+                        to="people.schoolclass",
+                    ),
+                ),
+                (
+                    "lesson",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="sittings",
+                        to="lessons.lessonrow",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['pk'],
-                'constraints': [models.UniqueConstraint(fields=('lesson', 'number', 'pupil'), name='one_place_per_pupil_and_stage')],
+                "ordering": ["pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("lesson", "number", "pupil"), name="one_place_per_pupil_and_stage"
+                    )
+                ],
             },
         ),
     ]
