@@ -53,7 +53,10 @@ ACTIONS: dict[str, tuple[Callable[[Cast], Post], bool]] = {
         False,
     ),
     "must": (
-        lambda c: (f"/class/{c.klass.pk}/must/", {"kind": "together", "pupil": ["Femi A", "Gwen P"], "because": "buddy"}),
+        lambda c: (
+            f"/class/{c.klass.pk}/must/",
+            {"kind": "together", "pupil": ["Femi A", "Gwen P"], "because": "buddy"},
+        ),
         False,
     ),
     "must away": (lambda c: (f"/class/{c.klass.pk}/must/{c.must.pk}/away/", {}), False),
@@ -62,12 +65,15 @@ ACTIONS: dict[str, tuple[Callable[[Cast], Post], bool]] = {
     "stage": (
         lambda c: (
             f"/lesson/{c.lesson.pk}/stage/0/",
-            {"question": "Which need came first?", "product": "One card", "word": ["Fit", ""], "card_question": ["Why?", ""]},
+            {"question": "Which came first?", "product": "One card", "word": ["Fit", ""], "card_question": ["Why?", ""]},
         ),
         False,
     ),
     "describe lesson": (
-        lambda c: (f"/lesson/{c.lesson.pk}/describe/", {"title": "Needs", "bell": "50", "start": "09:05", "date": "2026-10-14"}),
+        lambda c: (
+            f"/lesson/{c.lesson.pk}/describe/",
+            {"title": "Needs", "bell": "50", "start": "09:05", "date": "2026-10-14"},
+        ),
         False,
     ),
     "insist": (lambda c: (f"/lesson/{c.lesson.pk}/insist/", {}), False),

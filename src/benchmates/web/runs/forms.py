@@ -10,7 +10,7 @@ from django.http import HttpRequest
 from django.utils.safestring import SafeString, mark_safe
 
 from benchmates.core.errors import CannotRead, Fault
-from benchmates.core.grouping.result import Group, StageGroups
+from benchmates.core.grouping.result import Group
 from benchmates.core.lesson.plan import Lesson
 from benchmates.core.lesson.plan import dead_time_told as one_question_told
 from benchmates.core.strategy.relation import Relation
