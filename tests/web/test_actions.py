@@ -65,7 +65,7 @@ ACTIONS: dict[str, tuple[Callable[[Cast], Post], bool]] = {
     "stage": (
         lambda c: (
             f"/lesson/{c.lesson.pk}/stage/0/",
-            {"question": "Which came first?", "product": "One card", "word": ["Fit", ""], "card_question": ["Why?", ""]},
+            {"question": "Which first?", "product": "One card", "word": ["Fit", ""], "card_question": ["Why?", ""]},
         ),
         False,
     ),

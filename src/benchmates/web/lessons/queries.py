@@ -6,8 +6,7 @@ from benchmates.core.strategy import catalogue
 from benchmates.core.strategy.plain import plain_groups
 from benchmates.core.strategy.way import Way
 from benchmates.web.lessons import bridge
-from benchmates.web.lessons.models import LessonRow
-from benchmates.web.people.models import Department, Staff
+from benchmates.web.people.models import Department
 
 
 def own_ways(department: Department) -> list[Way]:
@@ -26,12 +25,3 @@ def way_of(department: Department, key: str) -> Way:
         if way.key == key:
             return way
     return plain_groups() if key == plain_groups().key else catalogue.way(key)
-
-
-def lesson_row(staff: Staff, pk: int) -> LessonRow | None:
-    """A lesson of the teacher's own department."""
-    return (
-        LessonRow.objects.select_related("klass__department")
-        .filter(pk=pk, klass__department=staff.department_id)
-        .first()
-    )

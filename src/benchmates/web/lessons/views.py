@@ -19,7 +19,7 @@ from benchmates.core.strategy.catalogue import read_way, write_way
 from benchmates.core.strategy.way import Purpose
 from benchmates.web.lessons import actions, bridge, forms, queries
 from benchmates.web.lessons.models import LessonRow
-from benchmates.web.lessons.rules import lesson_for
+from benchmates.web.lessons.rules import lesson_for, lesson_row
 from benchmates.web.people.frame import LessonFacts, frame
 from benchmates.web.people.models import SchoolClass
 from benchmates.web.people.posts import post_key, whole_number
@@ -61,7 +61,7 @@ def _fits(klass: SchoolClass, purpose: Purpose, pupils: int, bell: int) -> list[
 def _open_lesson(request: StaffRequest, klass: SchoolClass) -> LessonFacts | None:
     """The lesson from which the finder was opened, so that its other sheets stay one press away."""
     text = request.GET.get("lesson", "")
-    row = queries.lesson_row(request.staff, int(text)) if text.isdigit() else None
+    row = lesson_row(request.staff, int(text)) if text.isdigit() else None
     if row is None or row.klass_id != klass.pk:
         return None
     return bridge.facts(row, bridge.as_lesson(row), has_groups=True)
