@@ -61,7 +61,7 @@ def test_purpose_to_print_with_a_must_and_an_undo(page: Page, demo: Demo) -> Non
     expect(page.get_by_text("The must is added")).to_be_visible()
     hand.press(page.get_by_role("button", name="Make groups again"))
     expect(page.get_by_text("Now: compromise")).to_be_visible(timeout=30_000)
-    hand.press(page.get_by_role("button", name="Undo"))
+    hand.press(page.get_by_role("button", name="Undo").first)
     expect(page.get_by_text("Took back: groups made again for 22")).to_be_visible()
     expect(page.get_by_role("button", name="Put back")).to_be_visible()
     zipped = page.request.get(
