@@ -62,13 +62,13 @@ def test_purpose_to_print_with_a_must_and_an_undo(page: Page, demo: Demo) -> Non
     hand.press(page.get_by_role("button", name="Make groups again"))
     expect(page.get_by_text("Now: compromise")).to_be_visible(timeout=30_000)
     hand.press(page.get_by_role("button", name="Undo").first)
-    expect(page.get_by_text("Took back: groups made again for 22")).to_be_visible()
-    expect(page.get_by_role("button", name="Put back")).to_be_visible()
+    expect(page.get_by_role("status").get_by_text("Took back: groups made again for 22")).to_be_visible()
+    expect(page.get_by_role("button", name="Put back").first).to_be_visible()
     zipped = page.request.get(
         demo.base + str(page.get_by_role("link", name="All as one zip, A4").get_attribute("href"))
     )
     names = zipfile.ZipFile(io.BytesIO(zipped.body())).namelist()
-    assert {"cards.pdf", "run-sheet.pdf", "strip.pdf", "wall.pdf"} <= set(names)
+    assert {"group-cards.pdf", "run-sheet.pdf", "stage-strip.pdf", "wall.pdf"} <= set(names)
 
 
 def test_names_to_groups_by_keyboard_alone(page: Page) -> None:

@@ -29,8 +29,8 @@ PAIR_SEPARATOR = "\x1f"
 CALM_STAGES = (Relation.INDIVIDUAL, Relation.WHOLE)
 
 PRINTS = (
-    ("cards", "Group cards"),
-    ("strip", "Who goes where"),
+    ("group-cards", "Group cards"),
+    ("stage-strip", "Who goes where"),
     ("wall", "Wall sheet"),
     ("run-sheet", "Run sheet (staff)"),
 )

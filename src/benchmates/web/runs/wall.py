@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+from dataclasses import replace
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
@@ -62,7 +63,10 @@ def _pack(row: LessonRow, drawn: queries.Drawn, size: str) -> dict[str, bytes]:
     from benchmates.sheets.pack import print_pack
 
     assert drawn.plan is not None
-    request = queries.request_for(row, seed=drawn.plan.seed)
+    listed, seated = drawn.class_list, drawn.plan.present
+    # Whoever joined the list after the groups were made sits nowhere yet, and counts as away.
+    missing = frozenset(listed.ids) - frozenset(seated)
+    request = replace(queries.request_for(row, seed=drawn.plan.seed), class_list=listed, absent=missing)
     return print_pack(
         drawn.lesson,
         drawn.plan,
