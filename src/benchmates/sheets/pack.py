@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
+from typing import Any
 
 from benchmates.core.errors import CannotPlan
 from benchmates.core.grouping.result import GroupPlan
@@ -55,8 +56,8 @@ def print_pack(
         raise CannotPlan(f"paper {paper!r} is not known: choose a4 or a5")
     printed = {p.id: as_printed(p.name) for p in class_list}
     names = {id: shown.text for id, shown in printed.items()}
-    shown = asdict(class_facing(lesson, plan, names, timetable))
-    staff = asdict(run_sheet(lesson, plan, names, timetable, away_lines))
+    shown = _all_printable(asdict(class_facing(lesson, plan, names, timetable)))
+    staff = _all_printable(asdict(run_sheet(lesson, plan, names, timetable, away_lines)))
     import typst  # heavy: only where a sheet is printed
 
     folders = sorted({str(f.parent) for f in font_files()})
@@ -66,7 +67,7 @@ def print_pack(
     pack = Pack()
     for sheet in (*_CLASS_FACING, "run-sheet"):
         data = {
-            "title": lesson.title, "faces": faces, "paper": paper, "large": large,
+            "title": as_printed(lesson.title).text, "faces": faces, "paper": paper, "large": large,
             **(shown if sheet in _CLASS_FACING else staff),
         }  # fmt: skip
         pdf = compiler.compile(
@@ -77,3 +78,14 @@ def print_pack(
         pack[f"{sheet}.pdf"] = pdf
     pack.notices = tuple(p.notice for p in printed.values() if p.notice)
     return pack
+
+
+def _all_printable(value: Any) -> Any:
+    """The same data with every text printable: a question or a sentence may hold what no font has, as a name may."""
+    if isinstance(value, str):
+        return as_printed(value).text
+    if isinstance(value, dict):
+        return {key: _all_printable(inside) for key, inside in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_all_printable(inside) for inside in value]
+    return value
