@@ -22,6 +22,18 @@ def _text(pdf: bytes) -> str:
     return "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages)
 
 
+def _sizes(pdf: bytes) -> list[float]:
+    sizes: list[float] = []
+
+    def visit(text: str, cm: list[float], tm: list[float], font: object, size: float) -> None:
+        if text.strip():
+            sizes.append(abs(size * tm[3] * cm[3]))
+
+    for page in pypdf.PdfReader(io.BytesIO(pdf)).pages:
+        page.extract_text(visitor_text=visit)
+    return sizes
+
+
 # ISO 216:2007 trimmed sizes in mm, from memory; A5 is A4 halved across its long side.
 @pytest.mark.parametrize(("paper", "size"), [("a4", (210, 297)), ("a5", (148, 210))])
 def test_pages_have_iso_216_sizes(paper: str, size: tuple[int, int]) -> None:
@@ -69,14 +81,7 @@ def test_large_print_is_18_points_or_more(paper: str) -> None:
     args, more = example(20)
     pack = print_pack(*args, **more, large=True, paper=paper)
     for name in SHOWN:
-        sizes: list[float] = []
-
-        def visit(text: str, cm: list[float], tm: list[float], font: object, size: float) -> None:
-            if text.strip():
-                sizes.append(abs(size * tm[3] * cm[3]))
-
-        for page in pypdf.PdfReader(io.BytesIO(pack[name])).pages:
-            page.extract_text(visitor_text=visit)
+        sizes = _sizes(pack[name])
         assert sizes and min(sizes) >= 18 - 0.01, (name, min(sizes))
 
 
