@@ -17,18 +17,25 @@ from benchmates.sheets.token_stub import spoken, token_svg
 class Slot(Protocol):
     """One stretch of the timetable, in minutes after the start."""
 
-    name: str
-    start: float
-    minutes: float
-    kind: str
-    stage: int | None
-    never_cut: bool
+    @property
+    def name(self) -> str: ...
+    @property
+    def start(self) -> float: ...
+    @property
+    def minutes(self) -> float: ...
+    @property
+    def kind(self) -> str: ...
+    @property
+    def stage(self) -> int | None: ...
+    @property
+    def never_cut(self) -> bool: ...
 
 
 class Timetable(Protocol):
     """The stretches of a lesson in order."""
 
-    slots: Sequence[Slot]
+    @property
+    def slots(self) -> Sequence[Slot]: ...
 
 
 @dataclass(frozen=True)

@@ -15,8 +15,10 @@ from benchmates.sheets.class_facing import Slot, Timetable, clock
 class Away(Protocol):
     """What to do when one pupil is away."""
 
-    pupil: PupilId
-    told: str
+    @property
+    def pupil(self) -> PupilId: ...
+    @property
+    def told(self) -> str: ...
 
 
 @dataclass(frozen=True)
