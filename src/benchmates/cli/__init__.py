@@ -1,0 +1,1 @@
+"""The command line: arguments in, core called, words and exit code out. Starts without the web or the engine."""
