@@ -82,6 +82,7 @@ def test_names_to_groups_by_keyboard_alone(page: Page) -> None:
     _tab_to(page, "Show the class")
     page.keyboard.press("Enter")
     expect(page.locator("main.wall h1")).to_have_text("Groups")
+    page.wait_for_load_state()  # the keys work once the script is there
     page.keyboard.press("b")
     expect(page.locator("main.wall")).to_be_hidden()
     page.keyboard.press("b")

@@ -328,7 +328,7 @@ def read_sent(sent: Sent, chosen: Mapping[str, str]) -> Preview:
     choices = [("", "not held"), *((f, w) for f, w in FIELD_WORDS.items() if f not in taken)]
     return Preview(
         pupils=found.class_list,
-        told=found.notices,
+        told=tuple(told for told in found.notices if not told.startswith("Not taken in")),
         used=tuple((c.heading, FIELD_WORDS.get(c.field or "", str(c.field))) for c in used),
         dropped=tuple(c.heading for c in found.columns if c.field is None),
         unknown=tuple(Heading(h, choices, chosen.get(h, "")) for h in headings),

@@ -16,7 +16,7 @@ from benchmates.core.lesson.timing import Timetable, timetable
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.history import History
 from benchmates.core.strategy.shape import plan_shape
-from benchmates.core.terms import PupilId
+from benchmates.core.terms import PupilId, counted
 from benchmates.web.lessons import bridge as lesson_bridge
 from benchmates.web.lessons.models import LessonRow
 from benchmates.web.people import queries as people
@@ -123,7 +123,8 @@ def compared(old: GroupPlan | None, new: Mapping[str, object]) -> str:
     assert isinstance(cost, dict)
     total, repeats = cost["total"], new["repeats"]
     assert isinstance(repeats, list)
+    was, now = {r.pupils for r in old.repeats}, {tuple(r["pupils"]) for r in repeats}
     return (
-        f"Before: compromise {old.compromise.total}, {len(old.repeats)} pairs together again. "
-        f"Now: compromise {total}, {len(repeats)} pairs."
+        f"Before: compromise {old.compromise.total}, {counted(len(was), 'pair')} together again. "
+        f"Now: compromise {total}, {counted(len(now), 'pair')}."
     )
