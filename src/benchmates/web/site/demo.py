@@ -33,8 +33,13 @@ def main(arguments: list[str] | None = None) -> int:
     if held is None:
         say(f"Port {options.port} is taken by another program. Choose another, or leave --port away.")
         return 2
-    _announce(f"http://127.0.0.1:{held.getsockname()[1]}/open/{key}/", data)
-    _serve(held)
+    try:
+        _serve(held, f"http://127.0.0.1:{held.getsockname()[1]}/open/{key}/", data)
+    except KeyboardInterrupt:
+        pass  # the way a teacher stops it
+    finally:
+        held.close()
+    say("Stopped.")
     return 0
 
 
@@ -146,24 +151,22 @@ def _announce(link: str, data: Path) -> None:
     say("Stop with Ctrl-C.")
 
 
-def _serve(held: socket.socket) -> None:
+def _serve(held: socket.socket, link: str, data: Path) -> None:
+    """Serve until a signal comes; whoever is being answered has two seconds, the children none."""
     import uvicorn
 
     from benchmates.web.runs import jobs
     from benchmates.web.site.asgi import application
 
-    jobs.warm_up()
     config = uvicorn.Config(
         application, log_level="warning", timeout_graceful_shutdown=2, lifespan="off", access_log=False
     )
     try:
+        jobs.warm_up()
+        _announce(link, data)
         uvicorn.Server(config).run(sockets=[held])
-    except KeyboardInterrupt:
-        pass
     finally:
         jobs.stop()
-        held.close()
-    say("Stopped.")
 
 
 if __name__ == "__main__":
