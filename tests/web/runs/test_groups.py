@@ -111,3 +111,44 @@ def test_one_edit_reaches_the_wall(cast: Cast) -> None:
     cast.teacher.post(f"/lesson/{cast.lesson.pk}/stage/0/", words)
     wall = cast.teacher.get(f"/lesson/{cast.lesson.pk}/wall/1/").content.decode()
     assert "Which need would you drop?" in wall and "One card turned over" in wall
+
+
+def test_class_too_small_for_its_way_is_told_on_every_sheet(cast: Cast) -> None:
+    answer = cast.teacher.post(
+        f"/class/{cast.klass.pk}/lesson/", {"choice": "jigsaw/60//learn content", "key": "d"}
+    )
+    pk = answer["Location"].rstrip("/").split("/")[-1]
+    for row in list(cast.klass.pupils.all())[2:]:
+        cast.teacher.post(f"/class/{cast.klass.pk}/leave/", {"pupil": row.pid, "key": row.pid})
+    for page in (f"/lesson/{pk}/", f"/lesson/{pk}/groups/"):
+        assert cast.teacher.get(page).status_code == 200
+    made = cast.teacher.post(f"/lesson/{pk}/make/", {"key": "m"}, follow=True).content.decode()
+    assert "No groups were made" in made
+
+
+def test_empty_class_is_told(cast: Cast) -> None:
+    for row in list(cast.klass.pupils.all()):
+        cast.teacher.post(f"/class/{cast.klass.pk}/leave/", {"pupil": row.pid, "key": row.pid})
+    assert (
+        "Nobody is on this class list yet" in cast.teacher.get(f"/lesson/{cast.lesson.pk}/").content.decode()
+    )
+    assert cast.teacher.get(f"/class/{cast.klass.pk}/way/?hear=make").status_code == 200
+    assert "No groups were made" in make(cast)
+
+
+def test_size_changed_after_groups_were_made_asks_for_new_ones(cast: Cast) -> None:
+    make(cast)
+    words = {"title": "Needs", "bell": "60", "size": "2", "key": "d"}
+    cast.teacher.post(f"/lesson/{cast.lesson.pk}/describe/", words)
+    for page in ("", "groups/"):
+        assert (
+            "Make groups again to draw"
+            in cast.teacher.get(f"/lesson/{cast.lesson.pk}/{page}").content.decode()
+        )
+    assert cast.teacher.get(f"/lesson/{cast.lesson.pk}/print/a4.zip").status_code == 302
+    assert cast.teacher.get(f"/lesson/{cast.lesson.pk}/wall/1/").status_code == 200
+    make(cast, "again")
+    assert (
+        "Make groups again to draw"
+        not in cast.teacher.get(f"/lesson/{cast.lesson.pk}/groups/").content.decode()
+    )

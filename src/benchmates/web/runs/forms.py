@@ -77,7 +77,8 @@ NOT_HAD = (
 def told_lines(drawn: Drawn) -> list[ToldLine]:
     """What was achieved and what was not, groups first, then minutes."""
     sentences = [*(drawn.plan.told if drawn.plan else ()), *(drawn.times.told if drawn.times else ())]
-    return [ToldLine(s, not any(part in s for part in NOT_HAD)) for s in sentences]
+    told = [ToldLine(s, not any(part in s for part in NOT_HAD)) for s in sentences]
+    return [*(ToldLine(s, False) for s in drawn.cannot), *told]
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from django.conf import settings
 
+from benchmates.core.errors import CannotPlan
 from benchmates.core.grouping.request import Request
 from benchmates.core.grouping.result import GroupPlan
 from benchmates.core.grouping.wishes import USUAL, Wishes
@@ -74,6 +75,7 @@ class Drawn:
     class_list: ClassList
     plan: GroupPlan | None
     times: Timetable | None
+    cannot: tuple[str, ...] = ()
 
     @property
     def names(self) -> dict[PupilId, str]:
@@ -111,8 +113,26 @@ def draw(row: LessonRow, plan_row: PlanRow | None) -> Drawn:
     gone = tuple(Pupil(id=pid, name=pid) for pid in seated if pid not in known)
     class_list = ClassList(listed.pupils + gone)
     count = len(seated) or len(listed)
-    times = timetable(lesson, plan_shape(lesson.way, count, size=lesson.size)) if count else None
-    return Drawn(lesson, class_list, plan, times)
+    times, cannot = _on_the_clock(lesson, plan, count)
+    return Drawn(lesson, class_list, plan, times, cannot)
+
+
+CHANGED = "The lesson was changed after these groups were made. Make groups again to draw and print it."
+
+
+def _on_the_clock(
+    lesson: Lesson, plan: GroupPlan | None, pupils: int
+) -> tuple[Timetable | None, tuple[str, ...]]:
+    """The timetable of a lesson, or why there is none: a class that cannot be cut so, or groups of another cut."""
+    if not pupils:
+        return None, ("Nobody is on this class list yet.",)
+    try:
+        shape = plan_shape(lesson.way, pupils, size=lesson.size)
+    except CannotPlan as trouble:
+        return None, trouble.told
+    if plan is not None and [s.source for s in shape.stages] != [s.source for s in plan.stages]:
+        return None, (CHANGED,)
+    return timetable(lesson, shape), ()
 
 
 def compared(old: GroupPlan | None, new: Mapping[str, object]) -> str:

@@ -78,6 +78,13 @@ def _pack(row: LessonRow, drawn: queries.Drawn, size: str) -> dict[str, bytes]:
     )
 
 
+def _not_printable(request: StaffRequest, row: LessonRow, drawn: queries.Drawn) -> HttpResponse:
+    """Say why there is no paper, on the sheet where it can be mended."""
+    for line in drawn.cannot:
+        messages.warning(request, line)
+    return redirect("runs:groups", row.pk)
+
+
 @require_GET
 @for_staff
 def print_sheet(request: StaffRequest, pk: int, size: str, sheet: str) -> HttpResponse:
@@ -85,6 +92,8 @@ def print_sheet(request: StaffRequest, pk: int, size: str, sheet: str) -> HttpRe
     row, drawn = _drawn(request, pk)
     if size not in SIZES or drawn.plan is None:
         raise Http404
+    if drawn.times is None:
+        return _not_printable(request, row, drawn)
     for name, data in _pack(row, drawn, size).items():
         if name == f"{sheet}.pdf":
             answer = HttpResponse(data, content_type="application/pdf")
@@ -100,6 +109,8 @@ def print_all(request: StaffRequest, pk: int, size: str) -> HttpResponse:
     row, drawn = _drawn(request, pk)
     if size not in SIZES or drawn.plan is None:
         raise Http404
+    if drawn.times is None:
+        return _not_printable(request, row, drawn)
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as bundle:
         for name, data in sorted(_pack(row, drawn, size).items()):
