@@ -62,7 +62,7 @@ def _pack(row: LessonRow, drawn: queries.Drawn, size: str) -> dict[str, bytes]:
     from benchmates.core.grouping.absences import if_away
     from benchmates.sheets.pack import print_pack
 
-    assert drawn.plan is not None
+    assert drawn.plan is not None and drawn.times is not None
     listed, seated = drawn.class_list, drawn.plan.present
     # Whoever joined the list after the groups were made sits nowhere yet, and counts as away.
     missing = frozenset(listed.ids) - frozenset(seated)
