@@ -80,6 +80,24 @@ SMALL = """[...document.querySelectorAll('button, select, summary, input:not([ty
   .map(([tag, words, box]) => [tag, words, Math.round(box.width), Math.round(box.height)])"""
 
 
+def test_wall_never_scrolls_on_a_projector(browser: Browser, demo: Demo) -> None:
+    """Every stage of every seeded lesson at 1920 x 1080."""
+    context = browser.new_context(viewport={"width": 1920, "height": 1080})
+    page = context.new_page()
+    page.goto(demo.link)
+    tall, seen = [], 0
+    for number in range(1, 17):  # four lessons in each of four classes
+        stage = 1
+        while page.goto(f"{demo.base}/lesson/{number}/wall/{stage}/").status == 200:
+            height = page.evaluate("document.documentElement.scrollHeight")
+            if height > 1080:
+                tall.append((page.url, height))
+            stage, seen = stage + 1, seen + 1
+    context.close()
+    assert tall == []
+    assert seen > 40
+
+
 def test_four_hundred_per_cent_still_reads(browser: Browser, demo: Demo, numbers: dict[str, str]) -> None:
     """WCAG 2.2 success criterion 1.4.10: 1280 px at 400 % is 320 px, without scrolling in two directions."""
     context = browser.new_context(viewport={"width": 320, "height": 256})

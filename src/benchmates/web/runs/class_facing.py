@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from benchmates.core.grouping.result import Group, StageGroups
 from benchmates.core.strategy.relation import Relation
-from benchmates.core.terms import PupilId
+from benchmates.core.terms import PupilId, joined
 from benchmates.drawing.tokens import token_of
 from benchmates.web.runs.queries import Drawn
 
@@ -88,8 +88,8 @@ def _group(group: Group, names: dict[PupilId, str]) -> WallGroup:
 
 
 def _job(group: Group, pupil: PupilId) -> str:
-    words = [group.roles.get(pupil, ""), *(f"leads {word}" for word in group.leads.get(pupil, ()))]
-    return ", ".join(filter(None, words))
+    led = joined(list(group.leads.get(pupil, ())))
+    return ", ".join(filter(None, (group.roles.get(pupil, ""), f"leads {led}" if led else "")))
 
 
 def _alone(stage: StageGroups, names: dict[PupilId, str]) -> tuple[Place, ...]:

@@ -15,7 +15,7 @@ from benchmates.web.lessons.models import LessonRow
 from benchmates.web.lessons.rules import lesson_for
 from benchmates.web.people.rules import StaffRequest, for_staff
 from benchmates.web.runs import queries
-from benchmates.web.runs.class_facing import wall
+from benchmates.web.runs.class_facing import Wall, wall
 
 # A wall of so many groups is laid out in so many columns; more than eight stand smaller.
 COLUMNS = {
@@ -24,11 +24,29 @@ COLUMNS = {
     3: "three",
     4: "four",
     5: "five",
-    6: "three two-rows",
+    6: "six",
     7: "eight",
     8: "eight",
 }
 SIZES = ("a4", "a5", "large")
+# Heights on a wall of 16 to 9, in its own unit (a hundredth of its width): a group's heading, a name, a job.
+USUAL, NARROW, TWO_ROWS = (7.7, 3.7, 1.8), (7.7, 2.9, 1.4), (6.6, 3.1, 1.7)
+ROOM = 29.0
+
+
+def layout(shown: Wall) -> str:
+    """Columns for a wall, and whether names must stand closer for everything to be seen without scrolling."""
+    if shown.is_rings:
+        return "rings"
+    groups = len(shown.groups)
+    columns = COLUMNS.get(groups, "six many")
+    if groups > 8:
+        return columns
+    heading, name, job = TWO_ROWS if groups > 6 else NARROW if groups > 4 else USUAL
+    longest = max((len(g.places) for g in shown.groups), default=0)
+    line = name + (job if any(place.job for g in shown.groups for place in g.places) else 0)
+    rows = 2 if groups > 6 else 1
+    return columns if rows * (heading + longest * line + 0.7) <= ROOM else f"{columns} dense"
 
 
 def _drawn(request: StaffRequest, pk: int) -> tuple[LessonRow, queries.Drawn]:
@@ -50,7 +68,7 @@ def board(request: StaffRequest, pk: int, stage: int) -> HttpResponse:
     context = {
         "wall": shown,
         "pk": row.pk,
-        "columns": "rings" if shown.is_rings else COLUMNS.get(len(shown.groups), "six many"),
+        "columns": layout(shown),
         "before": stage - 1 or None,
         "after": stage + 1 if stage < len(drawn.plan.stages) else None,
     }
