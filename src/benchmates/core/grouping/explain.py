@@ -38,8 +38,13 @@ def told(plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, foun
 def _overall(plan: GroupPlan, found: Found) -> Iterator[str]:
     if not any(is_counted(s) for s in plan.stages):
         yield "Nothing is weighed in this way of working: places go round by turns."
+    elif plan.proved and not plan.compromise.total:
+        yield "No plan does better: every wish is met."
     elif plan.proved:
-        yield "No plan does better: every wish is met, and none scores better."
+        yield f"No plan does better: compromise {plan.compromise.total}, and within your musts none scores better."
+    elif plan.bound * 4 >= plan.compromise.total * 3:
+        more = plan.compromise.total - plan.bound
+        yield f"Compromise {plan.compromise.total}: none can do better by more than {more}."
     elif found.stopped_because == TIME_UP:
         yield f"Compromise {plan.compromise.total}. Time was up before the search had finished; it may find better."
     else:

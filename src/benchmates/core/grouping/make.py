@@ -14,7 +14,9 @@ from benchmates.core.errors import CannotGroup, CannotPlan
 from benchmates.core.grouping import explain
 from benchmates.core.grouping.arrange import INNER, arrange, tidy
 from benchmates.core.grouping.cannot_hold import Clash, smallest_clash, told_clash
+from benchmates.core.grouping.certificate import certificate
 from benchmates.core.grouping.cost import compromise, repeats
+from benchmates.core.grouping.exact.bound import Bounded, bounded, compile_proofs_ahead
 from benchmates.core.grouping.exact.musts import Answer, look
 from benchmates.core.grouping.fixed import MOVERS, Fixing, anchored_groups, settle
 from benchmates.core.grouping.problem import Problem, set_up
@@ -28,7 +30,7 @@ from benchmates.core.grouping.seats import Layout, lay_out
 from benchmates.core.grouping.stop import Deadline
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.musts import Kind, Must
-from benchmates.core.strategy.shape import Shape, plan_shape
+from benchmates.core.strategy.shape import KEEPS_GROUPS, Shape, plan_shape
 
 Progress = Callable[[float], None]
 
@@ -50,7 +52,7 @@ def make_groups(request: Request, progress: Progress | None = None) -> GroupPlan
     CannotGroup
         The musts cannot all hold; ``clash`` is a smallest set that cannot hold together.
     """
-    compile_ahead()  # before the clock starts: it is no part of the search
+    ready()  # before the clock starts: compiling is no part of the search
     deadline = Deadline(request.seconds)
     shape = plan_shape(
         request.lesson.way, len(request.present), size=request.lesson.size, sizes=request.sizes
@@ -59,9 +61,16 @@ def make_groups(request: Request, progress: Progress | None = None) -> GroupPlan
     layout, fixing = _settled(shape, musts, request.present)
     problem = set_up(request, layout, fixing, musts)
     found = seat(problem, request, layout, musts, deadline, progress)
-    occ = _share_moves(tidy(_with_rings(found.occ, layout, request), layout), problem, request)
+    known = bounded(problem.numbers, found.occ, deadline=deadline)
+    occ = found.occ
+    if known.groups is not None:
+        layout, fixing = _settled(with_sizes(shape, problem.tracked[0], known.groups), musts, request.present)
+        problem = set_up(request, layout, fixing, musts)
+        occ = found.occ.copy()
+        occ[layout.stages[problem.tracked[0]].seating] = [p for group in known.groups for p in group]
+    occ = _share_moves(tidy(_with_rings(occ, layout, request), layout), problem, request)
     stages = arrange(occ, layout, fixing, problem.ids, Rota(request.history.roles_held(), seed=request.seed))
-    return finished(request, layout, fixing, stages, found, seconds=deadline.spent)
+    return finished(request, layout, fixing, stages, found, known, problem, seconds=deadline.spent)
 
 
 def _settled(shape: Shape, musts: Sequence[Must], present: ClassList) -> tuple[Layout, Fixing]:
@@ -73,6 +82,24 @@ def _settled(shape: Shape, musts: Sequence[Must], present: ClassList) -> tuple[L
         layout = lay_out(shape, anchored)
         fixing = settle(musts, layout, present)
     return layout, fixing
+
+
+def ready() -> None:
+    """Compile what is to be compiled, or fetch it from its cache: some seconds once on a machine."""
+    compile_ahead()
+    compile_proofs_ahead()
+
+
+def with_sizes(shape: Shape, made: int, groups: Sequence[Sequence[int]]) -> Shape:
+    """The same shape with the sizes of one grouping, and of the stages that keep it, in the order of these groups."""
+    sizes = tuple(len(g) for g in groups)
+    keeps, stages = {made}, list(shape.stages)
+    for k, stage in enumerate(stages):
+        if stage.of in keeps and stage.relation in KEEPS_GROUPS:
+            keeps.add(k)
+        if k in keeps:
+            stages[k] = replace(stage, sizes=sizes)
+    return replace(shape, stages=tuple(stages))
 
 
 def musts_of_those_present(request: Request) -> tuple[Must, ...]:
@@ -175,6 +202,8 @@ def finished(
     fixing: Fixing,
     stages: tuple[StageGroups, ...],
     found: Found,
+    known: Bounded,
+    problem: Problem,
     *,
     seconds: float,
 ) -> GroupPlan:
@@ -183,17 +212,16 @@ def finished(
     meetings = request.history.meetings(present.ids)
     cost = compromise(stages, present=present, meetings=meetings, wishes=request.wishes)
     again = repeats(stages, present=present, meetings=meetings)
-    # No wish costs less than nothing, so nought is a bound for every class; the exact side will raise it.
-    proved = cost.total == 0
+    bound = min(known.bound, cost.total)
     plan = GroupPlan(
         way=request.lesson.way.key,
         seed=request.seed,
         present=present.ids,
         stages=stages,
         compromise=cost,
-        bound=0,
-        proved=proved,
-        certificate={"kind": "no wish costs less than nothing", "bound": 0},
+        bound=bound,
+        proved=bound == cost.total,
+        certificate=certificate(known, problem),
         stopped_because=found.stopped_because,
         seconds=seconds,
         repeats=again,

@@ -8,6 +8,7 @@ from benchmates.core.errors import CannotPlan, Fault
 from benchmates.core.grouping.checking.figures import figure_faults
 from benchmates.core.grouping.checking.must_faults import must_faults
 from benchmates.core.grouping.checking.people import people_faults
+from benchmates.core.grouping.checking.prices import price_faults
 from benchmates.core.grouping.checking.relations import relation_faults
 from benchmates.core.grouping.checking.scene import Scene
 from benchmates.core.grouping.result import GroupPlan
@@ -56,6 +57,7 @@ def faults_in(
         *relation_faults(scene, musts, adults),
         *must_faults(scene, musts, adults),
         *figure_faults(scene, history or History(), wishes or Wishes.usual()),
+        *price_faults(scene, musts, history or History(), wishes or Wishes.usual(), adults),
     )
 
 

@@ -17,8 +17,13 @@ from types import ModuleType
 
 def kernel() -> ModuleType:
     """The kernel module, with its cache in a folder of its own."""
-    os.environ.setdefault("NUMBA_CACHE_DIR", str(cache_folder()))
+    cache_ready()
     return importlib.import_module("benchmates.core.grouping.search.kernel")
+
+
+def cache_ready() -> None:
+    """Say where compiled code is kept; has to come before the first import of anything compiled."""
+    os.environ.setdefault("NUMBA_CACHE_DIR", str(cache_folder()))
 
 
 def cache_folder() -> Path:
