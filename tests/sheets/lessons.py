@@ -41,7 +41,9 @@ class AwayLine:
     told: str
 
 
-def example(number: int, *, names: tuple[str, ...] = (), start: dt.time | None = dt.time(9, 15), jigsaw: bool = False):
+def example(
+    number: int, *, names: tuple[str, ...] = (), start: dt.time | None = dt.time(9, 15), jigsaw: bool = False
+):
     """A class of so many: pairs, then fours (or fours, then experts), as arguments of ``print_pack``."""
     shown = [*names, *(f"Pupil {i + 1} Alder" for i in range(len(names), number))]
     pupils = tuple(
@@ -52,7 +54,10 @@ def example(number: int, *, names: tuple[str, ...] = (), start: dt.time | None =
     fours = [tuple(ids[i : i + 4]) for i in range(0, number, 4)]
     labels = [c if len(fours) <= 12 else f"{c}1" for c in TOKEN_LETTERS][: len(fours)]
     roles = ("chair", "scribe", "timekeeper", "spokesperson")
-    cards = (Card("Fit", "Does it fit the hand?", "circle"), Card("Cost", "What would it cost to make?", "square"))
+    cards = (
+        Card("Fit", "Does it fit the hand?", "circle"),
+        Card("Cost", "What would it cost to make?", "square"),
+    )
     home = tuple(
         Group(label, four, f"bench {i + 1}", roles=dict(zip(four, roles, strict=False)),
               leads={p: (c.word,) for p, c in zip(four, cards, strict=False)})

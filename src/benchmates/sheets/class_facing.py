@@ -120,7 +120,9 @@ def class_facing(
     stages = []
     for place, index in enumerate(grouped):
         after = plan.stages[grouped[place + 1]].name if place + 1 < len(grouped) else ""
-        follow = f"Next: {after}. Find your new group on the strip." if after else "Next: listen for the teacher."
+        follow = (
+            f"Next: {after}. Find your new group on the strip." if after else "Next: listen for the teacher."
+        )
         stages.append(_stage(lesson, plan.stages[index], index, names, timetable, follow))
     rows = tuple(
         ShownRow(names[pupil], tuple(_place(plan.stages[i], pupil) for i in grouped))
@@ -134,7 +136,12 @@ def _place(stage: StageGroups, pupil: PupilId) -> str:
 
 
 def _stage(
-    lesson: Lesson, groups: StageGroups, index: int, names: Mapping[PupilId, str], timetable: Timetable, follow: str
+    lesson: Lesson,
+    groups: StageGroups,
+    index: int,
+    names: Mapping[PupilId, str],
+    timetable: Timetable,
+    follow: str,
 ) -> ShownStage:
     source = lesson.way.stages[groups.source]
     ends = [s.start + s.minutes for s in timetable.slots if s.stage == index and s.kind == "stage"]
@@ -150,7 +157,8 @@ def _group(lesson: Lesson, stage: Stage, group: Group, names: Mapping[PupilId, s
     )
     leaders = {word: names[p] for p in group.members for word in group.leads.get(p, ())}
     cards = tuple(
-        ShownCard(c.word, c.word[:1].upper(), c.shape, c.question, leaders.get(c.word, "")) for c in stage.cards
+        ShownCard(c.word, c.word[:1].upper(), c.shape, c.question, leaders.get(c.word, ""))
+        for c in stage.cards
     )
     where = group.station or group.bench or ""
     return ShownGroup(group.label, spoken(group.label), token_svg(group.label), where, members, cards)

@@ -119,7 +119,9 @@ def _parted(numbers: Numbers, groups: list[list[int]]) -> list[list[int]] | None
         parts = inner_sizes(numbers, 0, 1, len(group))
         costs, ways = best_splits(numbers, 0, np.array([group], np.int16), parts)
         parted.append([group[k] for part in ways[int(costs.argmin(axis=0)[0])] for k in part])
-    occ = np.array([[p for group in parted for p in group]], np.int64)
+    seatings, n = numbers.seat_ok.shape[:2]
+    occ = np.tile(np.arange(n, dtype=np.int64), (seatings, 1))  # the others carry no must
+    occ[int(numbers.seating[1])] = [p for group in parted for p in group]
     return parted if energy(numbers, occ) >> 48 == 0 else None
 
 

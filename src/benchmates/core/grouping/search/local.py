@@ -103,7 +103,9 @@ def seats_of(occ: Ints) -> Ints:
 
 
 def energy(numbers: Numbers, occ: Ints) -> int:
-    """The kernel's energy of a seating."""
+    """The kernel's energy of a seating ``occ`` (F, n); compiled code does not look where it reads, so this does."""
+    if occ.shape != numbers.seat_ok.shape[:2]:
+        raise ValueError(f"a seating of shape {occ.shape} where {numbers.seat_ok.shape[:2]} is wanted")
     return int(kernel().energy(packed(numbers), occ, seats_of(occ)))
 
 
