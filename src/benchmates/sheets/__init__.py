@@ -1,0 +1,1 @@
+"""Prints the sheets of a lesson: plain data to typst to bytes."""
