@@ -124,7 +124,7 @@ def _groups(source: Source, number: int) -> str:
 def _transition(source: Source, slot: Slot, number: int) -> Transition:
     stage, before = source.plan.stages[number], source.stage(number - 1) if number else None
     return Transition(
-        stop=f"Stop {source.plan.stages[number - 1].name}." if number else "Stop and look up.",
+        stop=f"{source.plan.stages[number - 1].name}." if number else "Look up.",
         where=_where(source, number),
         who=f"{stage.relation.in_words.capitalize()}.",
         take=_take(source, number, before.product if before else ""),
