@@ -145,7 +145,7 @@ def _person(source: Source, turns: Turns, number: int, pupil: PupilId) -> Person
         name=source.names[pupil],
         role="" if changes else role,
         job="" if changes else source.lesson.way.job(role),
-        leads=groups[0].leads.get(pupil, ()),
+        leads=_leads(groups[0], pupil),
         turns=told if changes else (),
     )
 
@@ -164,18 +164,16 @@ def _every_group(source: Source) -> list[Group]:
 
 
 def _question_cards(source: Source, number: int, group: Group) -> tuple[QuestionCard, ...]:
-    stage = source.stage(number)
     lead_by: dict[str, list[str]] = {}
     for pupil, words in group.leads.items():
         for word in words:
             lead_by.setdefault(word, []).append(source.names[pupil])
-    known = {card.word: card for card in stage.cards}
-    words = [*known, *(word for word in lead_by if word not in known)]
-    cards = []
-    for word in words:
-        shape, question = (known[word].shape, known[word].question) if word in known else ("", "")
-        cards.append(QuestionCard(word, shape, question, tuple(lead_by.get(word, ()))))
-    return tuple(cards)
+    # A part of a jigsaw asks nothing of its own: who leads it stands beside the name.
+    return tuple(
+        QuestionCard(card.word, card.shape, card.question, tuple(lead_by.get(card.word, ())))
+        for card in source.stage(number).cards
+        if card.word in lead_by or not group.leads
+    )
 
 
 def _following(source: Source, number: int, group: Group) -> tuple[str, ...]:
@@ -238,7 +236,12 @@ def _cell(source: Source, turns: Turns, pupil: PupilId) -> StripCell:
 
 
 def _job(group: Group, pupil: PupilId) -> str:
-    return ", ".join(filter(None, (group.roles.get(pupil, ""), *(group.leads.get(pupil, ())))))
+    return ", ".join(filter(None, (group.roles.get(pupil, ""), *_leads(group, pupil))))
+
+
+def _leads(group: Group, pupil: PupilId) -> tuple[str, ...]:
+    """The words a pupil leads; experts of one part are not told the part that names their group."""
+    return tuple(w for w in group.leads.get(pupil, ()) if group.label != w and not group.label.startswith(f"{w} "))
 
 
 def _changes(told: list[str]) -> tuple[str, ...]:
