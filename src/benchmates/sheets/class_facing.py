@@ -61,13 +61,14 @@ class Asked:
 
 @dataclass(frozen=True)
 class GroupCard:
-    """One group's card. ``turns`` are headings of the people's turns; ``stops`` say where each turn is."""
+    """One group's card. ``turns`` head the columns of what changes, ``turns_tell`` says what that is."""
 
     spot: Spot
     stages: tuple[Asked, ...]
     people: tuple[Person, ...]
     cards: tuple[QuestionCard, ...]
     turns: tuple[str, ...]
+    turns_tell: str
     stops: tuple[str, ...]
     following: tuple[str, ...]
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from benchmates.core.grouping.result import Group, GroupPlan, StageGroups
 from benchmates.core.lesson.plan import Lesson
@@ -86,16 +86,28 @@ def _group_card(source: Source, turns: Turns, number: int) -> GroupCard:
     group, last = stages[0].groups[number], stages[-1].groups[number]
     each = [stage.groups[number] for stage in stages]
     spot = _spot(group)
+    people = _once_each(tuple(_person(source, turns, number, pupil) for pupil in group.members))
     stops = tuple(where_of(g) for g in each) if len({where_of(g) for g in each}) > 1 else ()
     return GroupCard(
         spot=Spot(spot.label, spot.called, "" if stops else spot.where),
         stages=_asked_once(source, turns),
-        people=tuple(_person(source, turns, number, pupil) for pupil in group.members),
+        people=people,
         cards=_question_cards(source, turns[0], group),
         turns=tuple(_turn_name(stages, k) for k in range(len(stages))) if len(stages) > 1 else (),
+        turns_tell="Whose paper you hold" if any(g.artefact for g in each) else "Your role",
         stops=stops,
         following=_following(source, turns[-1], last),
     )
+
+
+def _once_each(people: tuple[Person, ...]) -> tuple[Person, ...]:
+    """Say what a role does once a card, however many have it."""
+    told: set[str] = set()
+    shown = []
+    for person in people:
+        shown.append(replace(person, job="") if person.job in told else person)
+        told.add(person.job)
+    return tuple(shown)
 
 
 def _asked(source: Source, number: int) -> Asked:
@@ -139,28 +151,24 @@ def _turn_name(stages: list[StageGroups], number: int) -> str:
 def _person(source: Source, turns: Turns, number: int, pupil: PupilId) -> Person:
     groups = [source.plan.stages[turn].groups[number] for turn in turns]
     role = groups[0].roles.get(pupil, "")
-    told = tuple(_turn(source, group, pupil) for group in groups)
-    changes = len(groups) > 1 and any(told) and any(t != told[0] for t in told)
+    told = tuple(_turn(source, groups, group, pupil) for group in groups)
+    changes = len(set(told)) > 1
+    paper = any(group.artefact for group in groups)
     return Person(
         name=source.names[pupil],
-        role="" if changes else role,
-        job="" if changes else source.lesson.way.job(role),
+        role="" if changes and not paper else role,
+        job="" if changes and not paper else source.lesson.way.job(role),
         leads=_leads(groups[0], pupil),
         turns=told if changes else (),
     )
 
 
-def _turn(source: Source, group: Group, pupil: PupilId) -> str:
-    """What differs for one pupil in one turn: their role, or whose paper they hold."""
-    held = (group.artefact or {}).get(pupil)
-    paper = "" if held is None else "own paper" if held == pupil else f"{source.names[held]}’s paper"
-    if group.artefact is None and not group.roles:
-        return "own paper" if any(s.artefact for s in _every_group(source)) else ""
-    return ", ".join(filter(None, (group.roles.get(pupil, ""), paper)))
-
-
-def _every_group(source: Source) -> list[Group]:
-    return [group for stage in source.plan.stages for group in stage.groups]
+def _turn(source: Source, groups: Sequence[Group], group: Group, pupil: PupilId) -> str:
+    """What differs for one pupil in one turn: whose paper they hold, or their role."""
+    if not any(g.artefact for g in groups):
+        return group.roles.get(pupil, "")
+    held = (group.artefact or {}).get(pupil, pupil)
+    return "your own" if held == pupil else source.names[held]
 
 
 def _question_cards(source: Source, number: int, group: Group) -> tuple[QuestionCard, ...]:
