@@ -69,6 +69,7 @@ class GroupCard:
     cards: tuple[QuestionCard, ...]
     turns: tuple[str, ...]
     turns_tell: str
+    stops_tell: str
     stops: tuple[str, ...]
     following: tuple[str, ...]
 

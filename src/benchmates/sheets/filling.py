@@ -28,7 +28,7 @@ from benchmates.sheets.class_facing import (
     WallGroup,
     WallPage,
 )
-from benchmates.sheets.following import next_words, partners, where_of
+from benchmates.sheets.following import next_words, partners, shared_noun, where_of
 from benchmates.sheets.turns import Turns, has_places, is_grouped, turns_together
 
 
@@ -95,9 +95,15 @@ def _group_card(source: Source, turns: Turns, number: int) -> GroupCard:
         cards=_question_cards(source, turns[0], group),
         turns=tuple(_turn_name(stages, k) for k in range(len(stages))) if len(stages) > 1 else (),
         turns_tell="Whose paper you hold" if any(g.artefact for g in each) else "Your role",
-        stops=stops,
+        stops_tell=(shared_noun(stops) or "where").capitalize(),
+        stops=_shortly(stops),
         following=_following(source, turns[-1], last),
     )
+
+
+def _shortly(wheres: tuple[str, ...]) -> tuple[str, ...]:
+    noun = shared_noun(wheres)
+    return tuple(where.removeprefix(noun).strip() for where in wheres)
 
 
 def _once_each(people: tuple[Person, ...]) -> tuple[Person, ...]:
@@ -235,10 +241,12 @@ def _column(source: Source, turns: Turns) -> str:
 def _cell(source: Source, turns: Turns, pupil: PupilId) -> StripCell:
     groups = [source.plan.stages[turn].group_of(pupil) for turn in turns]
     label = "" if has_places(source.plan.stages[turns[0]]) else groups[0].label
+    wheres = _changes([where_of(group) for group in groups])
+    noun = shared_noun(wheres)
     return StripCell(
         label=label,
         called=spoken(label) if label else "",
-        wheres=_changes([where_of(group) for group in groups]),
+        wheres=(f"{noun} {_shortly(wheres)[0]}", *_shortly(wheres)[1:]) if noun else wheres,
         roles=_changes([_job(group, pupil) for group in groups]),
     )
 

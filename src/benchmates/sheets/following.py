@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from benchmates.core.grouping.result import Group, GroupPlan, StageGroups
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId, joined
 from benchmates.drawing.tokens import spoken
-
-# In these stages the two places are told apart by who moves, not by a list of everybody.
-_ONE = (Relation.ONE_MOVES, Relation.ONE_STAYS)
-
 
 def where_of(group: Group) -> str:
     """Where a group is: "station 2a", "bench 3", "the long table"; empty where nobody said."""
@@ -20,6 +16,13 @@ def where_of(group: Group) -> str:
         return f"{noun} {group.station}" if group.station[0].isdigit() else group.station
     bench = group.bench or ""
     return f"bench {bench}" if bench[:1].isdigit() else bench
+
+
+def shared_noun(wheres: Sequence[str]) -> str:
+    """The noun that all these places share ("station"), so that a row of them need say it only once."""
+    nouns = {where.split(" ", 1)[0] for where in wheres}
+    numbered = all(where.count(" ") == 1 and where.split(" ")[1][:1].isdigit() for where in wheres)
+    return nouns.pop() if numbered and len(nouns) == 1 else ""
 
 
 def at_place(group: Group) -> str:
@@ -43,36 +46,38 @@ def _moves(stage: StageGroups, group: Group, names: Mapping[PupilId, str]) -> tu
         goals.setdefault(stage.group_of(pupil).label, []).append(pupil)
     by_label = {other.label: other for other in stage.groups}
     if stage.relation is Relation.MERGE:
-        return tuple(_join(by_label[label], group) for label in goals)
+        return tuple(_join(by_label[label]) for label in goals)
+    if stage.relation is Relation.INNER_OUTER and len(goals) == 2:
+        return _rings(stage, goals, names)
     if len(goals) == 1:
         (label,) = goals
         return () if label == group.label else (f"Go to {at_place(by_label[label])}.",)
-    if stage.relation in _ONE and len(goals) == 2:
-        return tuple(_one_or_rest(stage.relation, goals, group, by_label, names))
+    if len(goals) == 2:
+        # Who moves alone first: the rest know then that they stay.
+        order = sorted(goals, key=lambda label: (len(goals[label]), label == group.label, label))
+        return tuple(_goes(goals[label], by_label[label], group, names) for label in order)
     return tuple(
         f"{joined([names[p] for p in pupils])}: {at_place(by_label[label])}" for label, pupils in goals.items()
     )
 
 
-def _join(merged: Group, group: Group) -> str:
+def _goes(pupils: Sequence[PupilId], goal: Group, group: Group, names: Mapping[PupilId, str]) -> str:
+    who, one = joined([names[p] for p in pupils]), len(pupils) == 1
+    if goal.label == group.label:
+        return f"{who} {'stays' if one else 'stay'} at {spoken(goal.label)}."
+    return f"{who} {'goes' if one else 'go'} to {at_place(goal)}."
+
+
+def _rings(
+    stage: StageGroups, goals: Mapping[str, Sequence[PupilId]], names: Mapping[PupilId, str]
+) -> tuple[str, ...]:
+    """The smaller ring by name, the larger as the rest."""
+    few, many = sorted(stage.groups, key=lambda ring: len(ring.members))
+    return (f"{few.label}: {joined([names[p] for p in goals[few.label]])}. The rest: {many.label.lower()}.",)
+
+
+def _join(merged: Group) -> str:
     return f"Together you are {at_place(merged)}."
-
-
-def _one_or_rest(
-    relation: Relation,
-    goals: Mapping[str, list[PupilId]],
-    group: Group,
-    by_label: Mapping[str, Group],
-    names: Mapping[PupilId, str],
-) -> list[str]:
-    lines = []
-    for label, pupils in sorted(goals.items(), key=lambda goal: (len(goal[1]), goal[0])):
-        who = joined([names[p] for p in pupils])
-        if label == group.label:
-            lines.append(f"{who} {'stays' if len(pupils) == 1 else 'stay'} at {spoken(label)}.")
-        else:
-            lines.append(f"{who} {'goes' if len(pupils) == 1 else 'go'} to {at_place(by_label[label])}.")
-    return lines
 
 
 def partners(plan: GroupPlan, number: int, group: Group) -> tuple[str, ...]:
