@@ -38,7 +38,7 @@ def with_marks(data: Mapping[str, object]) -> tuple[dict[str, object], tuple[str
     if not missing:
         return dict(data), ()
     shown = ", ".join(f"U+{ord(letter):04X}" for letter in sorted(missing))
-    notice = f"Some letters of the lesson's words cannot be drawn and print as {MARK}: {shown}."
+    notice = f"Some letters of the lesson’s words cannot be drawn and print as {MARK}: {shown}."
     return {key: _replaced(value, missing) for key, value in data.items()}, (notice,)
 
 
