@@ -27,9 +27,9 @@ EVERY = (*CLASS_FACING, "run-sheet.pdf")
 
 # Invented; first names with an initial, as cards show them.
 FIRST = (
-    "Alba Bram Cai Della Ewan Femi Greta Hana Idris Jonty Kezia Lowri Mirek Noor Otis Priya Quill Ravi Saoirse Tomasz "
-    "Umi Wren Yusra Zeke Anwen Boyd"
-).split()
+    "Alba", "Bram", "Cai", "Della", "Ewan", "Femi", "Greta", "Hana", "Idris", "Jonty", "Kezia", "Lowri", "Mirek", "Noor",
+    "Otis", "Priya", "Quill", "Ravi", "Saoirse", "Tomasz", "Umi", "Wren", "Yusra", "Zeke", "Anwen", "Boyd",
+)  # fmt: skip
 
 
 def named(*names: str) -> ClassList:
@@ -49,7 +49,11 @@ def lesson_of(key: str) -> Lesson:
 
 def grouped(class_list: ClassList, lesson: Lesson) -> tuple[GroupPlan, Timetable, Request]:
     request = Request(class_list, lesson, seconds=0.2)
-    return make_groups(request), timetable(lesson, plan_shape(lesson.way, len(class_list), size=lesson.size)), request
+    return (
+        make_groups(request),
+        timetable(lesson, plan_shape(lesson.way, len(class_list), size=lesson.size)),
+        request,
+    )
 
 
 def printed(class_list: ClassList, lesson: Lesson, *, paper: str = "a4", large: bool = False) -> Pack:

@@ -2,24 +2,43 @@
 
 from __future__ import annotations
 
+import unicodedata
+from dataclasses import replace
+
 import pytest
-from tests.sheets.printed import CLASS_FACING, class_of, lesson_of, named, pack, printed, text_of
 
 from benchmates.core.strategy.catalogue import KEYS
+from tests.sheets.printed import CLASS_FACING, class_of, lesson_of, named, pack, printed, text_of
 
 # Common names in each script, written down from memory; nobody is meant.
 SCRIPTS = {
-    "Latin": "Ŋgũgĩ Ọlá", "Vietnamese": "Nguyễn Hồng", "Greek": "Ελένη", "Cyrillic": "Ольга Ґ", "Arabic": "محمد",
+    "Latin": "Żółć Ọlá", "Vietnamese": "Nguyễn Hồng", "Greek": "Ελένη", "Cyrillic": "Ольга Ґ", "Arabic": "محمد",
     "Urdu": "گل پری", "Hebrew": "שרה", "Devanagari": "आर्या", "Bengali": "অনন্যা", "Gujarati": "ગીતા",
     "Gurmukhi": "ਹਰਪ੍ਰੀਤ", "Tamil": "தமிழ்", "Telugu": "శ్రీదేవి", "Sinhala": "සිංහල", "Thai": "สมชาย",
     "Georgian": "ქეთევან", "Armenian": "Անահիտ", "Ethiopic": "አበበ", "Chinese": "李小龙", "Japanese": "山田はなこ",
     "Korean": "김민준",
 }  # fmt: skip
-# Egyptian hieroglyphs and Adlam: in no font that we carry.
+# Scripts in which a letter is one sign on paper. In the rest signs join, turn or stack, and a reader of PDF text may
+# say one twice or in another order; that they are drawn is held by the rules of PDF/UA (tests/house/test_fonts.py).
+WHOLE = (
+    "Latin",
+    "Greek",
+    "Cyrillic",
+    "Thai",
+    "Georgian",
+    "Armenian",
+    "Ethiopic",
+    "Chinese",
+    "Japanese",
+    "Korean",
+)
+# Egyptian hieroglyphs: in no font that we carry.
 NOBODYS = "\U00013000\U00013001"
 
 
-@pytest.mark.parametrize("key", ["snowball", "jigsaw", "carousel", "fishbowl", "critique-gallery", "brainwriting"])
+@pytest.mark.parametrize(
+    "key", ["snowball", "jigsaw", "carousel", "fishbowl", "critique-gallery", "brainwriting"]
+)
 @pytest.mark.parametrize("sheet", CLASS_FACING)
 def test_every_pupil_is_named(key: str, sheet: str) -> None:
     text = text_of(pack(key)[sheet])
@@ -41,14 +60,16 @@ def test_names_in_any_script_print_whole() -> None:
 
     assert files.notices == ()
     for sheet in CLASS_FACING:
-        text = text_of(files[sheet])
-        # Scripts whose letters keep their order on paper; the rest is held by the rules of PDF/UA, see test_fonts.py.
-        plain = ("Latin", "Vietnamese", "Greek", "Cyrillic", "Georgian", "Armenian", "Ethiopic", "Chinese", "Korean")
-        assert [script for script in plain if SCRIPTS[script] not in text] == []
+        # The reader puts a gap where the font changes within a word, so gaps do not count here.
+        text = unicodedata.normalize("NFC", text_of(files[sheet])).replace(" ", "")
+        assert [script for script in WHOLE if SCRIPTS[script].replace(" ", "") not in text] == []
+        assert [script for script, name in SCRIPTS.items() if not set(name) <= {*text, " "}] == []
 
 
 def test_name_in_nobodys_font_is_marked_numbered_and_told() -> None:
-    files = printed(named("Alba Q", f"Bram {NOBODYS}", "Cai Y", NOBODYS, "Della G", "Ewan I"), lesson_of("spokesperson"))
+    files = printed(
+        named("Alba Q", f"Bram {NOBODYS}", "Cai Y", NOBODYS, "Della G", "Ewan I"), lesson_of("spokesperson")
+    )
 
     assert len(files.notices) == 2
     assert "Pupil 2" in files.notices[0]
@@ -61,13 +82,13 @@ def test_name_in_nobodys_font_is_marked_numbered_and_told() -> None:
 
 
 def test_letters_of_a_lesson_that_no_font_has_are_marked_and_told() -> None:
-    from dataclasses import replace
-
     lesson = replace(lesson_of("spokesperson"), title=f"Signs {NOBODYS}")
 
     files = printed(class_of(8), lesson)
 
-    assert files.notices == ("Some letters of the lesson’s words cannot be drawn and print as □: U+13000, U+13001.",)
+    assert files.notices == (
+        "Some letters of the lesson’s words cannot be drawn and print as □: U+13000, U+13001.",
+    )
     assert "Signs □□" in text_of(files["run-sheet.pdf"])
 
 

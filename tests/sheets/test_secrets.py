@@ -8,7 +8,6 @@ import zlib
 from dataclasses import replace
 
 import pytest
-from tests.sheets.printed import CLASS_FACING, grouped, lesson_of, text_of
 
 from benchmates.core.grouping.absences import if_away
 from benchmates.core.roster.class_list import ClassList
@@ -16,8 +15,20 @@ from benchmates.core.roster.pupil import Pupil, Talk
 from benchmates.core.terms import PupilId
 from benchmates.sheets.filling import Source
 from benchmates.sheets.pack import class_facing_data, print_pack
+from tests.sheets.printed import CLASS_FACING, grouped, lesson_of, text_of
 
-SECRETS = ("zq-id", "4713", "zqgender", "takes over", "zqyear", "zqtold", "zqaway", "zqcaution", "zqstop", "zqcert")
+SECRETS = (
+    "zq-id",
+    "4713",
+    "zqgender",
+    "takes over",
+    "zqyear",
+    "zqtold",
+    "zqaway",
+    "zqcaution",
+    "zqstop",
+    "zqcert",
+)
 
 
 def pupil(number: int) -> Pupil:
@@ -58,7 +69,9 @@ def test_no_staff_field_reaches_a_class_facing_sheet(key: str) -> None:
         assert [s for s in SECRETS if s in text or s.encode() in inside] == []
     assert [s for s in SECRETS if s in data] == []
     staff = text_of(files["run-sheet.pdf"])
-    assert [s for s in ("zqtold", "zqaway", "zqcaution") if s not in staff] == []  # so the search would have found them
+    assert [
+        s for s in ("zqtold", "zqaway", "zqcaution") if s not in staff
+    ] == []  # so the search would have found them
 
 
 def test_class_facing_data_holds_the_allowed_fields_alone() -> None:

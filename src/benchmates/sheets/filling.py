@@ -118,7 +118,9 @@ def _once_each(people: tuple[Person, ...]) -> tuple[Person, ...]:
 
 def _asked(source: Source, number: int) -> Asked:
     stage = source.stage(number)
-    return Asked(source.plan.stages[number].name, stage.question, stage.product, minutes_until(source, number))
+    return Asked(
+        source.plan.stages[number].name, stage.question, stage.product, minutes_until(source, number)
+    )
 
 
 def _asked_once(source: Source, turns: Turns) -> tuple[Asked, ...]:
@@ -194,14 +196,19 @@ def _following(source: Source, number: int, group: Group) -> tuple[str, ...]:
     told = next_words(source.plan, number, group, source.names)
     others = partners(source.plan, number, group)
     if told and others:
-        told = (f"{source.plan.stages[number + 1].name}: join with {joined([spoken(o) for o in others])}.", *told[1:])
+        told = (
+            f"{source.plan.stages[number + 1].name}: join with {joined([spoken(o) for o in others])}.",
+            *told[1:],
+        )
     return told or (_frame_after(source, number),)
 
 
 def _frame_after(source: Source, number: int) -> str:
     """What the clock holds after the last stage."""
     here = source.slot(number)
-    after = next((s for s in source.times.slots if here and s.start >= here.finish and s.kind != "move"), None)
+    after = next(
+        (s for s in source.times.slots if here and s.start >= here.finish and s.kind != "move"), None
+    )
     return f"{after.name}." if after else ""
 
 
@@ -257,7 +264,9 @@ def _job(group: Group, pupil: PupilId) -> str:
 
 def _leads(group: Group, pupil: PupilId) -> tuple[str, ...]:
     """The words a pupil leads; experts of one part are not told the part that names their group."""
-    return tuple(w for w in group.leads.get(pupil, ()) if group.label != w and not group.label.startswith(f"{w} "))
+    return tuple(
+        w for w in group.leads.get(pupil, ()) if group.label != w and not group.label.startswith(f"{w} ")
+    )
 
 
 def _changes(told: list[str]) -> tuple[str, ...]:
@@ -293,7 +302,8 @@ def _wall_page(source: Source, number: int) -> WallPage:
         places = tuple(Person(source.names[p], turns=(where_of(stage.group_of(p)),)) for p in pupils)
     else:
         groups = tuple(
-            WallGroup(_spot(g), tuple(Person(source.names[p], role=_job(g, p)) for p in g.members)) for g in stage.groups
+            WallGroup(_spot(g), tuple(Person(source.names[p], role=_job(g, p)) for p in g.members))
+            for g in stage.groups
         )
     return WallPage(_asked(source, number), groups, places, _whole_class_next(source, number))
 

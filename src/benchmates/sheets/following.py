@@ -9,6 +9,7 @@ from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId, joined
 from benchmates.drawing.tokens import spoken
 
+
 def where_of(group: Group) -> str:
     """Where a group is: "station 2a", "bench 3", "the long table"; empty where nobody said."""
     if group.station:
@@ -57,7 +58,8 @@ def _moves(stage: StageGroups, group: Group, names: Mapping[PupilId, str]) -> tu
         order = sorted(goals, key=lambda label: (len(goals[label]), label == group.label, label))
         return tuple(_goes(goals[label], by_label[label], group, names) for label in order)
     return tuple(
-        f"{joined([names[p] for p in pupils])}: {at_place(by_label[label])}" for label, pupils in goals.items()
+        f"{joined([names[p] for p in pupils])}: {at_place(by_label[label])}"
+        for label, pupils in goals.items()
     )
 
 

@@ -27,4 +27,6 @@ FAMILIES = (
 
 def folders() -> tuple[Path, ...]:
     """The folders that hold the font files."""
-    return tuple(Path(str(files(package) / inside if inside else files(package))) for package, inside in _FOLDERS)
+    return tuple(
+        Path(str(files(package) / inside if inside else files(package))) for package, inside in _FOLDERS
+    )

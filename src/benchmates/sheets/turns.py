@@ -37,4 +37,6 @@ def turns_together(plan: GroupPlan) -> tuple[Turns, ...]:
 
 
 def _same(stages: Sequence[StageGroups], one: int, other: int) -> bool:
-    return [(g.label, g.members) for g in stages[one].groups] == [(g.label, g.members) for g in stages[other].groups]
+    return [(g.label, g.members) for g in stages[one].groups] == [
+        (g.label, g.members) for g in stages[other].groups
+    ]

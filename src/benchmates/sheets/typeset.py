@@ -39,7 +39,9 @@ def _compiler() -> typst.Compiler:
 
 def typeset(template: str, data: Mapping[str, object]) -> bytes:
     """The PDF of a template filled with plain data; equal data gives equal bytes."""
-    return _compile(TEMPLATES / f"{template}.typ", {"sheet": json.dumps(data, ensure_ascii=False, sort_keys=True)})
+    return _compile(
+        TEMPLATES / f"{template}.typ", {"sheet": json.dumps(data, ensure_ascii=False, sort_keys=True)}
+    )
 
 
 def letters_missing(texts: Iterable[str]) -> frozenset[str]:
@@ -78,7 +80,8 @@ def _can_set(texts: list[str]) -> bool:
 
 def _compile(source: bytes | Path, inputs: dict[str, str]) -> bytes:
     fonts = json.dumps(FAMILIES)
-    pdf = _compiler().compile(
-        input=source, pdf_standards=_STANDARD, timestamp=_MOMENT, sys_inputs={**inputs, "fonts": fonts}
-    )
+    # To the compiler bytes are the source itself and a text is the path of one.
+    given: Any = source if isinstance(source, bytes) else str(source)
+    sys_inputs = {**inputs, "fonts": json.dumps(FAMILIES)}
+    pdf = _compiler().compile(input=given, pdf_standards=_STANDARD, timestamp=_MOMENT, sys_inputs=sys_inputs)
     return cast(bytes, pdf)
