@@ -27,8 +27,8 @@ EVERY = (*CLASS_FACING, "run-sheet.pdf")
 
 # Invented; first names with an initial, as cards show them.
 FIRST = (
-    "Alba", "Bram", "Cai", "Della", "Ewan", "Femi", "Greta", "Hana", "Idris", "Jonty", "Kezia", "Lowri", "Mirek", "Noor",
-    "Otis", "Priya", "Quill", "Ravi", "Saoirse", "Tomasz", "Umi", "Wren", "Yusra", "Zeke", "Anwen", "Boyd",
+    "Alba", "Bram", "Cai", "Della", "Ewan", "Femi", "Greta", "Hana", "Idris", "Jonty", "Kezia", "Lowri", "Mirek",
+    "Noor", "Otis", "Priya", "Quill", "Ravi", "Saoirse", "Tomasz", "Umi", "Wren", "Yusra", "Zeke", "Anwen", "Boyd",
 )  # fmt: skip
 
 

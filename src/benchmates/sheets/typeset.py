@@ -79,7 +79,6 @@ def _can_set(texts: list[str]) -> bool:
 
 
 def _compile(source: bytes | Path, inputs: dict[str, str]) -> bytes:
-    fonts = json.dumps(FAMILIES)
     # To the compiler bytes are the source itself and a text is the path of one.
     given: Any = source if isinstance(source, bytes) else str(source)
     sys_inputs = {**inputs, "fonts": json.dumps(FAMILIES)}
