@@ -13,8 +13,8 @@ from benchmates.core.grouping.absences import if_away
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.pupil import Pupil, Talk
 from benchmates.core.terms import PupilId
-from benchmates.sheets.filling import Source
 from benchmates.sheets.pack import class_facing_data, print_pack
+from benchmates.sheets.source import Source
 from tests.sheets.printed import CLASS_FACING, grouped, lesson_of, text_of
 
 SECRETS = (

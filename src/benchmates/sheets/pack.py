@@ -12,8 +12,10 @@ from benchmates.core.lesson.plan import Lesson
 from benchmates.core.lesson.timing import Timetable
 from benchmates.core.roster.class_list import ClassList
 from benchmates.drawing.tokens import token_of, token_svg
-from benchmates.sheets.filling import Source, group_cards, strip, wall
+from benchmates.sheets.cards import group_cards
+from benchmates.sheets.overviews import strip, wall
 from benchmates.sheets.printable import printable_names, with_marks
+from benchmates.sheets.source import Source
 from benchmates.sheets.staff import run_sheet
 from benchmates.sheets.typeset import typeset
 

@@ -9,8 +9,8 @@ from benchmates.core.grouping.absences import AwayLine
 from benchmates.core.lesson.timing import Slot, clock, in_words
 from benchmates.core.terms import counted, joined
 from benchmates.drawing.tokens import spoken
-from benchmates.sheets.filling import Source, day
 from benchmates.sheets.following import where_of
+from benchmates.sheets.source import Source, day
 from benchmates.sheets.turns import is_grouped
 
 
