@@ -67,6 +67,10 @@ def _goes(pupils: Sequence[PupilId], goal: Group, group: Group, names: Mapping[P
     who, one = joined([names[p] for p in pupils]), len(pupils) == 1
     if goal.label == group.label:
         return f"{who} {'stays' if one else 'stay'} at {spoken(goal.label)}."
+    if (
+        spoken(goal.label) == goal.label
+    ):  # a label in words ("With the teacher") does not run on in a sentence
+        return f"{who}: {at_place(goal)}."
     return f"{who} {'goes' if one else 'go'} to {at_place(goal)}."
 
 
