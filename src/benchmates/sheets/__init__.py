@@ -1,1 +1,1 @@
-"""Paper: group cards, the strip, the wall sheet and the run sheet."""
+"""Prints the sheets of a lesson: plain data to typst to bytes."""

@@ -1,31 +1,34 @@
-"""Print everything a lesson needs on paper."""
+"""Every sheet of a lesson in one call."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Sequence
-from dataclasses import asdict
-from pathlib import Path
-from typing import Any
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, replace
+from typing import Any, Literal
 
-from benchmates.core.errors import CannotPlan
+from benchmates.core.grouping.absences import AwayLine
 from benchmates.core.grouping.result import GroupPlan
 from benchmates.core.lesson.plan import Lesson
+from benchmates.core.lesson.timing import Timetable
 from benchmates.core.roster.class_list import ClassList
-from benchmates.sheets.class_facing import Timetable, class_facing
-from benchmates.sheets.fonts import as_printed, font_files
-from benchmates.sheets.staff import Away, run_sheet
+from benchmates.drawing.tokens import token_of, token_svg
+from benchmates.sheets.cards import group_cards
+from benchmates.sheets.overviews import strip, wall
+from benchmates.sheets.printable import printable_names, with_marks
+from benchmates.sheets.source import Source
+from benchmates.sheets.staff import run_sheet
+from benchmates.sheets.typeset import typeset
 
-TEMPLATES = Path(__file__).parent / "templates"
-# Equal input gives equal bytes, so the clock of the machine stays out: 1 January 2000.
-_STAMP = 946_684_800
-_CLASS_FACING = ("group-cards", "stage-strip", "wall")
+Paper = Literal["a4", "a5"]
+PAPERS = ("a4", "a5")
 
 
 class Pack(dict[str, bytes]):
-    """PDFs by file name; ``notices`` says which names could not be printed as they are written."""
+    """The sheets of a lesson by file name; ``notices`` says what could not be printed as it stands."""
 
-    notices: tuple[str, ...] = ()
+    def __init__(self, files: Mapping[str, bytes], notices: tuple[str, ...] = ()) -> None:
+        super().__init__(files)
+        self.notices = notices
 
 
 def print_pack(
@@ -34,58 +37,71 @@ def print_pack(
     class_list: ClassList,
     *,
     timetable: Timetable,
-    away_lines: Sequence[Away],
+    away_lines: Iterable[AwayLine],
     paper: str = "a4",
     large: bool = False,
 ) -> Pack:
-    """Print group cards, strip, wall sheet and run sheet as tagged PDFs.
+    """Print group cards, stage strip, wall sheet and run sheet.
 
     Parameters
     ----------
+    timetable, away_lines
+        The lesson on the clock, and a line for each pupil who might be away; both for these groups.
     paper
-        ``a4`` or ``a5``; the wall sheet is always A4, lying.
+        ``"a4"`` or ``"a5"`` (ISO 216).
     large
-        Nothing for pupils under 18 points.
+        Large print: 18 pt or more on everything pupils read.
 
-    Raises
-    ------
-    CannotPlan
-        The paper is neither.
+    Returns
+    -------
+    Pack
+        PDF/UA files by name; equal input gives equal bytes.
     """
-    if paper not in ("a4", "a5"):
-        raise CannotPlan(f"paper {paper!r} is not known: choose a4 or a5")
-    printed = {p.id: as_printed(p.name) for p in class_list}
-    names = {id: shown.text for id, shown in printed.items()}
-    shown = _all_printable(asdict(class_facing(lesson, plan, names, timetable)))
-    staff = _all_printable(asdict(run_sheet(lesson, plan, names, timetable, away_lines)))
-    import typst  # heavy: only where a sheet is printed
-
-    folders = sorted({str(f.parent) for f in font_files()})
-    fonts = typst.Fonts(include_system_fonts=False, font_paths=list(folders))
-    faces = ["Atkinson Hyperlegible", *(f for f in fonts.families() if f.startswith("Noto "))]
-    compiler = typst.Compiler(root=str(TEMPLATES), font_paths=fonts)
-    pack = Pack()
-    for sheet in (*_CLASS_FACING, "run-sheet"):
-        data = {
-            "title": as_printed(lesson.title).text, "faces": faces, "paper": paper, "large": large,
-            **(shown if sheet in _CLASS_FACING else staff),
-        }  # fmt: skip
-        pdf = compiler.compile(
-            input=str(TEMPLATES / f"{sheet}.typ"), format="pdf", sys_inputs={"data": json.dumps(data)},
-            pdf_standards=["ua-1"], timestamp=_STAMP,
-        )  # fmt: skip
-        assert isinstance(pdf, bytes)
-        pack[f"{sheet}.pdf"] = pdf
-    pack.notices = tuple(p.notice for p in printed.values() if p.notice)
-    return pack
+    if paper not in PAPERS:
+        raise ValueError(f"paper is a4 or a5, not {paper!r}")
+    names, notices = printable_names(class_list)
+    source = Source(lesson, plan, names, timetable)
+    sheets = {**class_facing_data(source), "run-sheet": _staff_data(source, class_list, away_lines)}
+    files = {}
+    for sheet, data in sheets.items():
+        shown, more = with_marks(data)
+        notices += tuple(notice for notice in more if notice not in notices)
+        files[f"{sheet}.pdf"] = typeset(sheet, {**shown, "paper": paper, "large": large})
+    return Pack(files, notices)
 
 
-def _all_printable(value: Any) -> Any:
-    """The same data with every text printable: a question or a sentence may hold what no font has, as a name may."""
-    if isinstance(value, str):
-        return as_printed(value).text
-    if isinstance(value, dict):
-        return {key: _all_printable(inside) for key, inside in value.items()}
-    if isinstance(value, (list, tuple)):
-        return [_all_printable(inside) for inside in value]
-    return value
+def class_facing_data(source: Source) -> dict[str, dict[str, Any]]:
+    """The plain data of every class-facing sheet: exactly what its template gets, and nothing beside it."""
+    tokens = _tokens(source.plan)
+    return {
+        "group-cards": {**asdict(group_cards(source)), "tokens": tokens},
+        "stage-strip": {**asdict(strip(source)), "tokens": tokens},
+        "wall": {**asdict(wall(source)), "tokens": tokens},
+    }
+
+
+def _tokens(plan: GroupPlan) -> dict[str, str]:
+    """The drawn token of each label; a label in words is set as a card by the template."""
+    labels = {group.label for stage in plan.stages for group in stage.groups}
+    return {label: token_svg(label, hidden=True) for label in sorted(labels) if token_of(label)}
+
+
+def _staff_data(source: Source, class_list: ClassList, away_lines: Iterable[AwayLine]) -> dict[str, Any]:
+    sheet = run_sheet(source, away_lines)
+    # Sentences were told with names as they stand; the few that cannot be drawn are named as the cards name them.
+    raw = {p.name: source.names[p.id] for p in class_list if p.name.strip() and source.names[p.id] != p.name}
+    if raw:
+        sheet = replace(sheet, away=_renamed(sheet.away, raw), told=_renamed(sheet.told, raw))
+    return asdict(sheet)
+
+
+def _renamed(sentences: tuple[str, ...], raw: Mapping[str, str]) -> tuple[str, ...]:
+    told = []
+    for sentence in sentences:
+        for name, shown in raw.items():
+            sentence = sentence.replace(name, shown)
+        told.append(sentence)
+    return tuple(told)
+
+
+__all__ = ["Pack", "Paper", "class_facing_data", "print_pack"]

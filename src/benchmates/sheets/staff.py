@@ -1,79 +1,155 @@
-"""The teacher's run sheet: a staff copy, never built from what the class sees."""
+"""The run sheet's fields: the teacher's own copy, which never leaves the teacher's hand."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
-from benchmates.core.grouping.result import GroupPlan
-from benchmates.core.lesson.plan import Lesson
-from benchmates.core.terms import PupilId, joined
-from benchmates.sheets.class_facing import Slot, Timetable, clock
-
-
-class Away(Protocol):
-    """What to do when one pupil is away."""
-
-    @property
-    def pupil(self) -> PupilId: ...
-    @property
-    def told(self) -> str: ...
+from benchmates.core.grouping.absences import AwayLine
+from benchmates.core.lesson.timing import Slot, clock, in_words
+from benchmates.core.terms import counted, joined
+from benchmates.drawing.tokens import spoken
+from benchmates.sheets.following import where_of
+from benchmates.sheets.source import Source, day
+from benchmates.sheets.turns import is_grouped
 
 
 @dataclass(frozen=True)
-class RunLine:
-    """One stretch of the lesson as a teacher runs it."""
+class Transition:
+    """One changeover as the teacher says it, in the order it is said."""
+
+    stop: str
+    where: str
+    who: str
+    take: str
+    first: str
+    long: str
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """One part on the clock. ``begins`` and ``finish`` are clock times, or minutes from the bell."""
 
     name: str
-    minutes: str
+    begins: str
     finish: str
+    minutes: str
     kind: str
     never_cut: bool
     question: str
     product: str
     roles: str
-    say: str
-    groups: tuple[str, ...]
+    groups: str
+    transition: Transition | None
 
 
 @dataclass(frozen=True)
 class RunSheet:
-    """All that the run sheet's template is given."""
+    """The staff copy of one lesson."""
 
-    lines: tuple[RunLine, ...]
+    lesson: str
+    way: str
+    class_name: str
+    room: str
+    date: str
+    bell: str
+    counted: str
+    stretches: tuple[Stretch, ...]
+    over: tuple[str, ...]
     away: tuple[str, ...]
     told: tuple[str, ...]
-    block: tuple[tuple[str, str], ...]
+    cautions: tuple[str, ...]
+    kit: tuple[str, ...]
+    drawn_by: str
 
 
-def run_sheet(
-    lesson: Lesson, plan: GroupPlan, names: Mapping[PupilId, str], timetable: Timetable, away: Sequence[Away]
-) -> RunSheet:
-    """Put the lesson in the order of the clock, with what to say at each move."""
-    block = (
-        ("Lesson", lesson.title), ("Class", lesson.class_name), ("Room", lesson.room),
-        ("Date", lesson.date.isoformat() if lesson.date else ""), ("Pupils", str(len(plan.present))),
-        ("Bell", clock(lesson, lesson.bell)), ("Sheet", "Run sheet, staff copy"),
-    )  # fmt: skip
+def run_sheet(source: Source, away_lines: Iterable[AwayLine]) -> RunSheet:
+    """The staff copy: minutes, transitions, a line for every single absence, what was told and what to look out for."""
+    lesson, plan, way = source.lesson, source.plan, source.lesson.way
+    start = f", from {lesson.start:%H:%M}" if lesson.start else ", from the bell"
     return RunSheet(
-        tuple(_line(lesson, plan, names, slot) for slot in timetable.slots),
-        tuple(line.told for line in away), plan.told, tuple((k, v) for k, v in block if v),
-    )  # fmt: skip
+        lesson=lesson.title,
+        way=way.name,
+        class_name=lesson.class_name,
+        room=lesson.room,
+        date=day(lesson),
+        bell=in_words(lesson.bell) + start,
+        counted=counted(len(plan.present), "pupil"),
+        stretches=tuple(_stretch(source, slot) for slot in source.times.slots),
+        over=tuple(source.times.told),
+        away=tuple(line.told for line in away_lines),
+        told=plan.told,
+        cautions=way.cautions,
+        kit=way.kit,
+        drawn_by="Benchmates",
+    )
 
 
-def _line(lesson: Lesson, plan: GroupPlan, names: Mapping[PupilId, str], slot: Slot) -> RunLine:
-    finish = clock(lesson, slot.start + slot.minutes)
-    bare = RunLine(slot.name, f"{slot.minutes:g}", finish, slot.kind, slot.never_cut, "", "", "", "", ())
-    if slot.stage is None:
-        return bare
-    planned = plan.stages[slot.stage]
-    source = lesson.way.stages[planned.source]
-    if slot.kind != "stage":
-        say = f"“Stop, pens down. {planned.name} next. Find your place on the strip and go there now.”"
-        return RunLine(slot.name, bare.minutes, finish, slot.kind, slot.never_cut, "", "", "", say, ())
-    groups = tuple(f"{g.label}: {joined([names[p] for p in g.members])}" for g in planned.groups)
-    return RunLine(
-        slot.name, bare.minutes, finish, slot.kind, slot.never_cut, source.question, source.product,
-        joined(source.roles), "", groups if len(groups) < len(plan.present) else (),
-    )  # fmt: skip
+def _stretch(source: Source, slot: Slot) -> Stretch:
+    number = slot.stage
+    stage = source.stage(number) if number is not None and slot.kind != "move" else None
+    return Stretch(
+        name=slot.name.removeprefix("Move: ").capitalize() if slot.kind == "move" else slot.name,
+        begins=_time(source, slot.start),
+        finish=_time(source, slot.finish),
+        minutes=f"{round(slot.minutes, 2):g}",
+        kind=slot.kind,
+        never_cut=slot.never_cut,
+        question=stage.question if stage else "",
+        product=stage.product if stage else "",
+        roles=joined(stage.roles) if stage else "",
+        groups=_groups(source, number) if number is not None and slot.kind != "move" else "",
+        transition=_transition(source, slot, number) if slot.kind == "move" and number is not None else None,
+    )
+
+
+def _time(source: Source, minute: float) -> str:
+    start = source.lesson.start
+    if start:
+        at = clock(start, minute)
+        return f"{at:%H:%M}" + (f":{at:%S}" if at.second else "")
+    seconds = round(minute * 60)
+    return f"{seconds // 3600}:{seconds // 60 % 60:02d}" + (f":{seconds % 60:02d}" if seconds % 60 else "")
+
+
+def _groups(source: Source, number: int) -> str:
+    """How many groups of which sizes: "2 of 4 and 3 of 5"."""
+    stage = source.plan.stages[number]
+    if not is_grouped(stage):
+        return stage.relation.in_words
+    sizes = sorted((len(group.members) for group in stage.groups), reverse=True)
+    return joined([f"{sizes.count(size)} of {size}" for size in dict.fromkeys(sizes)])
+
+
+def _transition(source: Source, slot: Slot, number: int) -> Transition:
+    stage, before = source.plan.stages[number], source.stage(number - 1) if number else None
+    return Transition(
+        stop=f"{source.plan.stages[number - 1].name}." if number else "Look up.",
+        where=_where(source, number),
+        who=f"{stage.relation.in_words.capitalize()}.",
+        take=_take(source, number, before.product if before else ""),
+        first=source.stage(number).question,
+        long=in_words(slot.minutes),
+    )
+
+
+def _take(source: Source, number: int, product: str) -> str:
+    moves = source.stage(number).moves
+    if moves == "artefact":
+        return "Nothing: the work moves, you stay."
+    if moves == "role":
+        return "Nothing: roles change, you stay."
+    return product
+
+
+def _where(source: Source, number: int) -> str:
+    stage = source.plan.stages[number]
+    if not is_grouped(stage):
+        return "Places of your own." if any(g.station for g in stage.groups) else "Your own place."
+    spots = [f"{spoken(g.label)} {where_of(g)}".strip() for g in stage.groups if where_of(g)]
+    return f"{_shortened(spots)}." if spots else "Where your group sits."
+
+
+def _shortened(spots: Sequence[str]) -> str:
+    # Beyond six groups the strip is quicker to read than a sentence.
+    return joined(list(spots)) if len(spots) <= 6 else "The place on the strip"
