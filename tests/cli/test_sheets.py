@@ -55,7 +55,6 @@ def test_a_plan_of_another_class_prints_nothing(run: Run, tmp_path: Path) -> Non
 
 
 def test_one_command_goes_from_a_list_to_printed_sheets(run: Run, tmp_path: Path) -> None:
-    pytest.importorskip("benchmates.sheets.pack", reason="the room that prints has not been merged yet")
     words = ["--musts", EXAMPLES / "8b-musts.csv", "--adults", "2", "--seconds", "1"]
     ending = run("group", EXAMPLES / "8b.csv", *words, "--sheets", tmp_path / "out", "--json")
     assert ending.code == 0, ending

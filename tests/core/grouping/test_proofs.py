@@ -142,7 +142,9 @@ def test_pairs_inside_fours_are_the_cheapest_of_all(seed):
     assert plan.compromise.total == cheapest
 
 
-@pytest.mark.parametrize("key", ["spokesperson", "listening-triads", "carousel", "pairs-to-fours", "consensus-ranking"])
+@pytest.mark.parametrize(
+    "key", ["spokesperson", "listening-triads", "carousel", "pairs-to-fours", "consensus-ranking"]
+)
 def test_the_prices_hold_and_a_tampered_price_does_not(key):
     musts = (
         Must(Kind.APART, tuple(ids(3))),
