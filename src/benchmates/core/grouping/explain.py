@@ -224,10 +224,12 @@ def _away(request: Request) -> Iterator[str]:
 
 
 def wishes_off(request: Request) -> Iterator[str]:
-    """Wishes that weigh something but have no data to go by."""
-    for wish, why in _off(request):
-        if _weighs(request, wish):
-            yield f"The wish for {WORDS[wish]} is off: {why}."
+    """Wishes that weigh something but have no data to go by, in one sentence."""
+    off = [(WORDS[wish], why) for wish, why in _off(request) if _weighs(request, wish)]
+    if len(off) == 1:
+        yield f"The wish for {off[0][0]} is off: {off[0][1]}."
+    elif off:
+        yield f"{len(off)} wishes are off for want of data: {'; '.join(f'{name} ({why})' for name, why in off)}."
 
 
 def _weighs(request: Request, wish: str) -> bool:

@@ -61,6 +61,7 @@ NOT_HAD = (
     "could not",
     "meet again",
     " is off:",
+    " are off for want",
     "over the bell",
     "can report",
     "only one of a",
