@@ -23,9 +23,8 @@ from benchmates.core.grouping.problem import Problem, set_up
 from benchmates.core.grouping.request import Request
 from benchmates.core.grouping.result import GroupPlan, StageGroups
 from benchmates.core.grouping.rota import Rota
-from benchmates.core.grouping.search.local import Found, compile_ahead, search, seats_of
-from benchmates.core.grouping.search.numbers import Ints, packed
-from benchmates.core.grouping.search.ready import kernel
+from benchmates.core.grouping.search.local import Found, compile_ahead, energy, search
+from benchmates.core.grouping.search.numbers import Ints
 from benchmates.core.grouping.seats import Layout, lay_out
 from benchmates.core.grouping.stop import Deadline
 from benchmates.core.roster.class_list import ClassList
@@ -175,23 +174,20 @@ def _with_rings(occ: Ints, layout: Layout, request: Request) -> Ints:
 def _share_moves(occ: Ints, problem: Problem, request: Request) -> Ints:
     """Let whoever has moved (or stayed) least do it, where the wishes do not mind."""
     held = request.history.roles_held()
-    flat, ids = packed(problem.numbers), problem.ids
-    change = kernel().swap_change
-    pos = seats_of(occ)
     for stage in problem.layout.stages:
         if stage.planned.relation not in MOVERS or not stage.planned.stage.roles:
             continue
         role, f = stage.planned.stage.roles[0], stage.seating
         taken = {s for other in problem.layout.stages if other is not stage for s in other.movers}
-        for group in problem.layout.stages[
-            stage.root if stage.planned.of is None else stage.planned.of
-        ].groups:
+        homes = problem.layout.stages[stage.root if stage.planned.of is None else stage.planned.of]
+        for group in homes.groups:
             mover = next(s for s in group if s in stage.movers)
             for other in (s for s in group if s != mover and s not in taken):
-                a, b = int(occ[f, mover]), int(occ[f, other])
-                if held[ids[b], role] < held[ids[a], role] and change(flat, occ, pos, a, b, f) == 0:
-                    occ[f, mover], occ[f, other] = b, a
-                    pos = seats_of(occ)
+                times = [held[problem.ids[int(occ[f, s])], role] for s in (mover, other)]
+                changed = occ.copy()
+                changed[f, [mover, other]] = occ[f, [other, mover]]
+                if times[1] < times[0] and energy(problem.numbers, changed) == energy(problem.numbers, occ):
+                    occ = changed
     return occ
 
 

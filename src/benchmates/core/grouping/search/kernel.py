@@ -249,13 +249,15 @@ def _swap(occ, pos, a, b, which):
 
 
 @njit(cache=True)
-def swap_change(z, occ, pos, a, b, which):
-    """What a swap would add to the energy; the seating is left as it was."""
-    before = _around(z, occ, pos, a, b)
-    _swap(occ, pos, a, b, which)
-    after = _around(z, occ, pos, a, b)
-    _swap(occ, pos, a, b, which)
-    return after - before
+def _tried(z, occ, pos, a, b, which):
+    """Make a swap; what could change because of it cost this much before and after."""
+    before, after = np.int64(0), np.int64(0)
+    for turn in range(2):  # one call in a loop: the compiler then works the large function in once
+        after = _around(z, occ, pos, a, b)
+        if turn == 0:
+            before = after
+            _swap(occ, pos, a, b, which)
+    return before, after
 
 
 @njit(cache=True)
@@ -276,52 +278,47 @@ def _felt(before, after, price):
 
 
 @njit(cache=True)
-def anneal(z, occ, pos, best, now, lowest, steps, warm, cold, price, state):
-    """Try ``steps`` random swaps while cooling from ``warm`` to ``cold``.
+def improve(z, occ, pos, best, now, lowest, steps, warm, cold, price, state, rounds):
+    """Anneal, then descend.
 
-    ``occ`` and ``pos`` are changed in place, ``best`` (F, n) takes the lowest seating met. Returns the energy now and
-    the lowest.
+    Try ``steps`` random swaps while cooling from ``warm`` to ``cold``; ``occ`` and ``pos`` are changed in place, and
+    ``best`` (F, n) takes the lowest seating met. Then take every swap of any pair that lowers the energy until none
+    does, in at most ``rounds`` rounds. Returns the energy now and the lowest. One function for both, because each
+    compiled entry compiles all that it calls anew.
     """
-    n = occ.shape[1]
+    n, seatings = occ.shape[1], occ.shape[0]
     cooling = (cold / warm) ** (1.0 / max(1, steps))
     heat = warm
-    for _ in range(steps):
-        a = int(_random(state) * n)
-        b = int(_random(state) * (n - 1))
-        b += b >= a
-        which = _wide(occ, state)
-        before = _around(z, occ, pos, a, b)
-        _swap(occ, pos, a, b, which)
-        after = _around(z, occ, pos, a, b)
-        felt = _felt(before, after, price)
-        if felt <= 0 or _random(state) < np.exp(-felt / heat):
-            now += after - before
-            if now < lowest:
-                lowest = now
-                best[:] = occ
+    descent = n * n * (seatings + 1)
+    gained = True
+    for step in range(steps + rounds * descent):
+        if step < steps:
+            a = int(_random(state) * n)
+            b = int(_random(state) * (n - 1))
+            b += b >= a
+            which = _wide(occ, state)
         else:
+            at = (step - steps) % descent
+            if at == 0:
+                if not gained:
+                    break
+                gained = False
+            a, b, which = at // (n * (seatings + 1)), (at // (seatings + 1)) % n, at % (seatings + 1) - 1
+            if b <= a or (seatings == 1 and which >= 0):
+                continue
+        before, after = _tried(z, occ, pos, a, b, which)
+        if step < steps:
+            felt = _felt(before, after, price)
+            taken = felt <= 0 or _random(state) < np.exp(-felt / heat)
+            heat *= cooling
+        else:
+            taken = after < before
+            gained = gained or taken
+        if not taken:
             _swap(occ, pos, a, b, which)
-        heat *= cooling
+            continue
+        now += after - before
+        if now < lowest:
+            lowest = now
+            best[:] = occ
     return now, lowest
-
-
-@njit(cache=True)
-def descend(z, occ, pos, now, rounds):
-    """Take every swap that lowers the energy until none does, in at most ``rounds`` rounds over all pairs."""
-    n, seatings = occ.shape[1], occ.shape[0]
-    for _ in range(rounds):
-        gained = False
-        for a in range(n):
-            for b in range(a + 1, n):
-                for which in range(-1, seatings if seatings > 1 else 0):
-                    before = _around(z, occ, pos, a, b)
-                    _swap(occ, pos, a, b, which)
-                    after = _around(z, occ, pos, a, b)
-                    if after < before:
-                        now += after - before
-                        gained = True
-                    else:
-                        _swap(occ, pos, a, b, which)
-        if not gained:
-            break
-    return now

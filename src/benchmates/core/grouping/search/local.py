@@ -88,8 +88,7 @@ def _first(
     best, lowest = None, 0
     for _ in range(tries):
         occ = _at_random(numbers, chance) if start is None else start.copy()
-        pos = seats_of(occ)
-        energy_here = int(fast.descend(flat, occ, pos, int(fast.energy(flat, occ, pos)), ROUNDS))
+        energy_here = _descended(fast, flat, occ)
         if best is None or energy_here < lowest:
             best, lowest = occ, energy_here
         if lowest < 1 << 32:
@@ -128,11 +127,19 @@ def _run(
         high = warm * (cold / warm) ** (stretch / STRETCHES)
         low = warm * (cold / warm) ** ((stretch + 1) / STRETCHES)
         # A crossing broken costs about 15 times the warmest step, which worked as well as more (solver notes 8).
-        now, lowest = fast.anneal(flat, occ, pos, best, now, lowest, steps, high, low, int(15 * warm), state)
+        price = int(15 * warm)
+        now, lowest = fast.improve(flat, occ, pos, best, now, lowest, steps, high, low, price, state, 0)
         if lowest == 0:
             break
-    pos = seats_of(best)
-    return best, int(fast.descend(flat, best, pos, int(lowest), ROUNDS))
+    return best, _descended(fast, flat, best)
+
+
+def _descended(fast: ModuleType, flat: Ints, occ: Ints) -> int:
+    """Take every swap that lowers the energy, in place; returns the energy then."""
+    pos = seats_of(occ)
+    now = int(fast.energy(flat, occ, pos))
+    still = np.ones(1, np.uint64)  # no chance is used on the way down
+    return int(fast.improve(flat, occ, pos, occ.copy(), now, now, 0, 1.0, 1.0, 1, still, ROUNDS)[0])
 
 
 def _heats(
@@ -141,12 +148,19 @@ def _heats(
     """Start about as warm as a usual swap is dear, and end where hardly one that costs anything is taken."""
     chance = np.random.default_rng(int(state[0]))
     n = occ.shape[1]
-    dear = [
-        abs(int(fast.swap_change(flat, occ, pos, *chance.choice(n, 2, replace=False), -1))) for _ in range(60)
-    ]
+    here = int(fast.energy(flat, occ, pos))
+    dear = [abs(_with_swap(fast, flat, occ, chance.choice(n, 2, replace=False)) - here) for _ in range(60)]
     usual = [d for d in dear if 0 < d < 1 << 31]
     warm = float(np.mean(usual)) if usual else 1.0
     return max(warm, 1.0), max(warm / 40, 0.3)
+
+
+def _with_swap(fast: ModuleType, flat: Ints, occ: Ints, pair: Ints) -> int:
+    """The energy with two pupils changed over everywhere."""
+    a, b = pair
+    other = occ.copy()
+    other[occ == a], other[occ == b] = b, a
+    return int(fast.energy(flat, other, seats_of(other)))
 
 
 def compile_ahead() -> None:

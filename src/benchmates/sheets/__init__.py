@@ -1,0 +1,1 @@
+"""Paper: group cards, the strip, the wall sheet and the run sheet."""

@@ -1,0 +1,1 @@
+"""Pages: rows, permissions and answers for browsers; five apps in lesson order."""

@@ -1,0 +1,1 @@
+"""Lessons: a way of working, its bell, the words of its stages."""

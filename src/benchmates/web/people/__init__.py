@@ -1,0 +1,1 @@
+"""Staff, class lists, musts, and the record of every change."""

@@ -1,0 +1,1 @@
+"""Groups made, groups as they sat, lessons that ended."""

@@ -1,0 +1,1 @@
+"""The house round the apps: settings, addresses, how a page is framed."""
