@@ -34,7 +34,7 @@ def threads() -> str:
         (EXAMPLES / "8b-history.csv").read_bytes(), filename="8b-history.csv", class_list=class_list
     )
     plan = make_groups(Request(class_list, lesson, musts=musts, history=history, seconds=SECONDS))
-    slots = timetable(lesson, plan_shape(lesson.way, len(class_list.pupils), lesson.size)).slots
+    slots = timetable(lesson, plan_shape(lesson.way, len(class_list.pupils), size=lesson.size)).slots
     followed = class_list.pupils[1].id
     return wide(from_plan(slots, plan, class_list, bell=lesson.start), followed, alone=True)
 

@@ -14,7 +14,7 @@ from benchmates.core import errors
 from benchmates.core.grouping.wishes import USUAL, read_wishes
 from benchmates.core.lesson.reading import read_lesson
 from benchmates.core.roster.reading.headings import FIELDS
-from benchmates.core.strategy.catalogue import KEYS
+from benchmates.core.strategy.catalogue import KEYS, read_way
 
 REPO = Path(__file__).parents[2]
 REFERENCE = REPO / "docs" / "reference"
@@ -39,7 +39,9 @@ def test_every_command_and_option_has_its_line() -> None:
     page = _page("commands.md")
     commands = _commands(typer.main.get_command(app))
     named = [" ".join(("benchmates", *path)) for path, _ in commands]
-    options = {o for _, c in commands for p in c.params for o in (*p.opts, *p.secondary_opts) if o[:2] == "--"}
+    options = {
+        o for _, c in commands for p in c.params for o in (*p.opts, *p.secondary_opts) if o[:2] == "--"
+    }
 
     missing = [name for name in named if f"`{name}" not in page]
     missing += [option for option in sorted(options) if f"| `{option}" not in page]
@@ -92,3 +94,11 @@ def test_examples_of_files_can_be_read() -> None:
     assert lesson.way.stages[0].cards[0].word == "Strength"
     assert wishes.weight("attainment", "Fours") == 0
     assert set(tomllib.loads(_toml_after("Column map").decode())["columns"]) <= set(FIELDS)
+
+
+def test_the_way_shown_as_an_example_can_be_read() -> None:
+    page = (REPO / "docs" / "tasks" / "own-way.md").read_text(encoding="utf-8")
+    block = re.search(r"^```toml\n(.*?)^```", page, re.M | re.S)
+    assert block, "no example"
+
+    assert [s.name for s in read_way(block[1].encode(), filename="own.toml").stages] == ["Threes", "Share"]

@@ -14,7 +14,9 @@ from pathlib import Path
 import pytest
 
 REPO = Path(__file__).parents[2]
-PAGES = [REPO / n for n in ("README.md", "CONTRIBUTING.md", "CHANGELOG.md")] + sorted(REPO.glob("docs/**/*.md"))
+PAGES = [REPO / n for n in ("README.md", "CONTRIBUTING.md", "CHANGELOG.md")] + sorted(
+    REPO.glob("docs/**/*.md")
+)
 FENCE = re.compile(r"^```console([^\n]*)\n(.*?)^```", re.M | re.S)
 LINK = re.compile(r"\]\(([^)\s]+)\)")
 
@@ -30,7 +32,9 @@ def _commands(body: str) -> list[str]:
     return [line[2:] for line in body.splitlines() if line.startswith("$ ")]
 
 
-@pytest.mark.parametrize(("page", "body"), [pytest.param(p, b, id=f"{p}-{i}") for i, (p, b) in enumerate(_snippets())])
+@pytest.mark.parametrize(
+    ("page", "body"), [pytest.param(p, b, id=f"{p}-{i}") for i, (p, b) in enumerate(_snippets())]
+)
 def test_snippet_runs(page: str, body: str, tmp_path: Path) -> None:
     shutil.copytree(REPO / "examples", tmp_path / "examples")
     path = os.pathsep.join([str(REPO / "src"), os.environ.get("PYTHONPATH", "")])
@@ -87,4 +91,6 @@ def test_every_page_can_be_reached_from_the_index() -> None:
         reached.add(page)
         todo += [page.parent / link.split("#")[0] for link in LINK.findall(page.read_text(encoding="utf-8"))]
 
-    assert [p.relative_to(REPO).as_posix() for p in PAGES if p.parts[-2] != REPO.name and p not in reached] == []
+    assert [
+        p.relative_to(REPO).as_posix() for p in PAGES if p.parts[-2] != REPO.name and p not in reached
+    ] == []
