@@ -271,3 +271,13 @@ def test_a_process_prints_one_object_and_names_in_any_script(run_apart: Run) -> 
     assert ending.code == 0, ending.err
     assert set(ending.object["present"]) == set(names.strip().split("\n"))
     assert ending.err == ""
+
+
+def test_benches_are_told_of_every_group_or_of_none(run: Run) -> None:
+    """Two pairs share the bench of their four; told of one alone, the other would seem to have none."""
+    pairs, fours = run("group", EXAMPLES / "8b.csv", "--way", "pairs-to-fours").out.split("\n2. ")
+    groups = [line for line in pairs.splitlines() if line.startswith(("  A", "  B"))]
+    assert [line.split("  ")[1] for line in groups] == [
+        "A1 (bench 1)", "A2 (bench 1)", "B1 (bench 2)", "B2 (bench 2)"
+    ]  # fmt: skip
+    assert "(bench" not in fours.split("\n\n")[0]  # there the benches simply count up

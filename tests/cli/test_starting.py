@@ -52,3 +52,14 @@ def test_bad_usage_ends_in_2_with_nothing_on_the_standard_output(run: Run, words
     ending = run(*words)
     assert (ending.code, ending.out) == (2, "")
     assert ending.err
+
+
+def test_usage_names_the_command_however_it_was_started() -> None:
+    """The launcher in the environment starts Python with -c; a teacher never typed that."""
+    program = "import sys; from benchmates.cli.main import main; sys.exit(main())"
+    done = subprocess.run(
+        [sys.executable, "-c", program, "group", "--nonsense"],
+        capture_output=True, text=True, timeout=60, check=False, env={"PYTHONPATH": str(ROOT / "src")},
+    )  # fmt: skip
+    assert done.returncode == 2
+    assert "Usage: benchmates group" in done.stderr and "-c group" not in done.stderr

@@ -46,7 +46,8 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if not stream.isatty():
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")  # type: ignore[union-attr]
-    app()
+    # Named here: on a teacher's machine a small launcher starts us, and usage would show the launcher's "-c".
+    app(prog_name="benchmates")
 
 
 if __name__ == "__main__":

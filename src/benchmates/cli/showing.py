@@ -37,13 +37,18 @@ def _stage_lines(plan: GroupPlan, stage: StageGroups, class_list: ClassList) -> 
     elif stage.relation in KEEPS_GROUPS and stage.of is not None and not _has_new_roles(plan, stage):
         yield folded(_kept(plan, stage), indent="  ")
     else:
-        for place, group in enumerate(stage.groups):
-            yield listed(_label(group, place), group.members, names, group.roles)
+        told = _tells_benches(stage)
+        for group in stage.groups:
+            yield listed(_label(group, told=told), group.members, names, group.roles)
 
 
-def _label(group: Group, place: int) -> str:
-    """The label, with the bench where it is not simply the next number."""
-    return group.label if group.bench in (None, str(place + 1)) else f"{group.label} (bench {group.bench})"
+def _tells_benches(stage: StageGroups) -> bool:
+    """Are the benches worth a word? Not where they simply count up; else of every group, or some seem to have none."""
+    return any(g.bench not in (None, str(place + 1)) for place, g in enumerate(stage.groups))
+
+
+def _label(group: Group, *, told: bool) -> str:
+    return f"{group.label} (bench {group.bench})" if told and group.bench else group.label
 
 
 def _alone(stage: StageGroups, class_list: ClassList) -> str:

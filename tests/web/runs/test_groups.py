@@ -47,6 +47,9 @@ def test_clash_names_the_smallest_set_and_one_press_removes_one(cast: Cast) -> N
     assert "Ravi K and Odile M" in clash and "Femi A" not in clash
     assert clash.count("Take away<span") == 2
     cast.teacher.post(f"/class/{cast.klass.pk}/must/{cast.must.pk}/away/", {"key": "r"})
+    mended = cast.teacher.get(f"/lesson/{cast.lesson.pk}/groups/").content.decode()
+    assert "can’t all hold" not in mended and "both apart and together" not in mended
+    assert "That is mended. Make groups again." in mended
     assert "can’t all hold" not in make(cast, "again")
 
 

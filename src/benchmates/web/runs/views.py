@@ -164,6 +164,7 @@ def groups_sheet(request: StaffRequest, pk: int) -> HttpResponse:
     names = {r.pid: r.name for r in rows}
     musts = people.must_lines(row.klass.musts.all(), names)
     refused = queries.last_refusal(row)
+    clash = [m for m in musts if refused and m.row in refused.clash]
     context = {
         **_frame(request, row, drawn, 4),
         "row": row,
@@ -176,7 +177,9 @@ def groups_sheet(request: StaffRequest, pk: int) -> HttpResponse:
         "kinds": people.MUST_WORDS.items(),
         "wishes": people_forms.wish_lines(row.klass, rows),
         "refused": refused,
-        "clash": [m for m in musts if refused and m.row in refused.clash],
+        "clash": clash,
+        # The set is irreducible: with one of it gone, the refusal no longer says what is so.
+        "mended": bool(refused) and len(clash) < len(set(refused.clash)),
         "differs": forms.differs(drawn, rows),
         "sheets_to_print": forms.PRINTS,
     }
