@@ -30,6 +30,7 @@ from benchmates.core.grouping.stop import Deadline
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.musts import Kind, Must
 from benchmates.core.strategy.shape import KEEPS_GROUPS, Shape, plan_shape
+from benchmates.core.terms import unmet_in
 
 Progress = Callable[[float], None]
 
@@ -225,4 +226,5 @@ def finished(
         repeats=again,
         told=(),
     )
-    return replace(plan, told=explain.told(plan, request, layout, fixing, found))
+    told = explain.sentences(plan, request, layout, fixing, found)
+    return replace(plan, told=tuple(t.text for t in told), unmet=unmet_in(told))

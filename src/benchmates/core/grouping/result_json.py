@@ -38,6 +38,7 @@ def as_json(plan: GroupPlan) -> dict[str, Any]:
             for r in plan.repeats
         ],
         "told": list(plan.told),
+        "unmet": list(plan.unmet),
     }
 
 
@@ -120,6 +121,7 @@ def _plan(found: Mapping[str, Any]) -> GroupPlan:
             for r in found["repeats"]
         ),
         told=tuple(str(t) for t in found["told"]),
+        unmet=tuple(int(k) for k in found.get("unmet", ())),
     )
 
 
