@@ -22,8 +22,11 @@ from benchmates.core.roster.reading import read_class_list, read_pasted
 from benchmates.core.terms import counted, joined
 from benchmates.web.people import bridge, queries
 from benchmates.web.people.models import PupilRow, SchoolClass
+from benchmates.web.people.posts import number_in, within
 
 PASTED = "pasted names"
+# A file goes to the page and comes back with the second press, a third longer, within DATA_UPLOAD_MAX_MEMORY_SIZE.
+MOST_BYTES = 8_000_000
 
 
 @dataclass(frozen=True)
@@ -60,6 +63,9 @@ def sent_list(request: HttpRequest) -> Sent | None:
     """The list that came with a form; a file wins over pasted names, None if neither came."""
     upload = request.FILES.get("file")
     if isinstance(upload, UploadedFile) and upload.size:
+        if upload.size > MOST_BYTES:
+            fault = Fault(str(upload.name), "the file is over 8 MB", "Choose the list of one class.")
+            raise CannotRead(str(fault), faults=[fault])
         upload.seek(0)
         return Sent(upload.read(), str(upload.name))
     carried = request.POST.get("carried")
@@ -153,9 +159,8 @@ def optional_fields(request: HttpRequest, rows: Sequence[PupilRow]) -> dict[str,
         values["talk"] = sent["talk"] if sent["talk"] in {t.value for t in Talk} else None
         values["attainment"] = None
         if sent["attainment"]:
-            try:
-                values["attainment"] = int(sent["attainment"])
-            except ValueError:
+            values["attainment"] = number_in(sent["attainment"])
+            if values["attainment"] is None:
                 found_text = f"“{sent['attainment']}” for prior attainment"
                 faults.append(Fault(row.name, found_text, "A whole number on any one scale, or blank."))
         values["works_well_with"] = _works_well(row, sent["works_well_with"], by_name, faults)
@@ -288,7 +293,8 @@ def weights_sent(request: HttpRequest) -> dict[str, int]:
     weights = {}
     for key in USUAL:
         text = request.POST.get(key, "")
-        weights[key] = max(0, min(1000, int(text))) if text.isdigit() else USUAL[key]
+        weight = within(text, least=0, most=1000)
+        weights[key] = USUAL[key] if weight is None else weight
     return weights
 
 

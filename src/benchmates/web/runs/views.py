@@ -22,7 +22,7 @@ from benchmates.web.people import forms as people_forms
 from benchmates.web.people import queries as people
 from benchmates.web.people.frame import frame
 from benchmates.web.people.models import SchoolClass
-from benchmates.web.people.posts import post_key
+from benchmates.web.people.posts import number_in, post_key
 from benchmates.web.people.rules import StaffRequest, class_for, for_staff
 from benchmates.web.people.views import list_to_keep
 from benchmates.web.runs import actions, forms, jobs, queries
@@ -209,12 +209,13 @@ def lead(request: StaffRequest, pk: int) -> HttpResponse:
     row = lesson_row_for(request.staff, pk)
     number, group, card = [*request.POST.get("card", "").split("\x1f"), "", "", ""][:3]
     pupil = request.POST.get("pupil", "")
-    if number.isdigit():
+    stage_number = number_in(number)
+    if stage_number is not None:
         actions.set_lead(
             by=request.staff,
             key=post_key(request),
             lesson=row,
-            stage=int(number),
+            stage=stage_number,
             group=group,
             card=card,
             pupil=pupil,
