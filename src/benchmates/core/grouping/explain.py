@@ -125,7 +125,7 @@ def _without_partner(plan: GroupPlan, request: Request) -> list[PupilId]:
         and any(
             not set(s.group_of(p.id).members) & set(p.works_well_with)
             for s in plan.stages
-            if is_counted(s) and s.relation not in (Relation.ONE_MOVES, Relation.ONE_STAYS)
+            if is_counted(s) and not s.relation.one_goes
         )
     ]
 
@@ -136,7 +136,7 @@ def _balance(plan: GroupPlan, request: Request) -> str:
     pupils = {p.id: p for p in request.present}
     widest = 0.0
     for stage in plan.stages:
-        if is_counted(stage) and stage.relation not in (Relation.ONE_MOVES, Relation.ONE_STAYS):
+        if is_counted(stage) and not stage.relation.one_goes:
             for group in stage.groups:
                 marks = [a for p in group.members if (a := pupils[p].attainment) is not None]
                 widest = max([widest, *([abs(sum(marks) / len(marks) - mean)] if marks else [])])

@@ -17,8 +17,6 @@ from benchmates.core.roster.musts import Kind, Must
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId, Told
 
-MOVERS = (Relation.ONE_MOVES, Relation.ONE_STAYS)
-
 
 @dataclass
 class Fixing:
@@ -196,7 +194,7 @@ def _fix_role(fixing: Fixing, layout: Layout, pupil: PupilId, role: str, name: s
     role = known[role.casefold()]
     fixing.roles.setdefault(pupil, []).append(role)
     for stage in layout.stages:
-        if stage.planned.relation in MOVERS and role in stage.planned.stage.roles[:1]:
+        if stage.planned.relation.one_goes and role in stage.planned.stage.roles[:1]:
             fixing.only(stage.seating, pupil, stage.movers)
         elif role in stage.planned.stage.roles and _turns_roles(stage):
             fixing.told.append(
@@ -216,5 +214,5 @@ def _part_same_roles(fixing: Fixing, layout: Layout) -> None:
     for a, b in combinations(fixing.roles, 2):
         for role in set(fixing.roles[a]) & set(fixing.roles[b]):
             for stage in layout.stages:
-                if stage.planned.stage.roles.count(role) == 1 and stage.planned.relation not in MOVERS:
+                if stage.planned.stage.roles.count(role) == 1 and not stage.planned.relation.one_goes:
                     fixing.apart.append((stage.root, a, b))

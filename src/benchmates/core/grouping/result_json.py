@@ -79,7 +79,7 @@ def read_plan(data: bytes, *, filename: str = "plan") -> GroupPlan:
         raise _cannot(filename, "this is not a plan of format 1")
     try:
         return _plan(found)
-    except (KeyError, TypeError, ValueError, AttributeError) as trouble:
+    except (LookupError, TypeError, ValueError, ArithmeticError, AttributeError) as trouble:
         raise _cannot(filename, f"a part is missing or of the wrong kind ({trouble})") from None
 
 
