@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from benchmates.web.people.forms import MOST_BYTES
+from benchmates.web.people.lists import MOST_BYTES
 from tests.cast import Cast
 
 # Digits that int() refuses, more digits than int() reads at once, more than a database holds, and none at all.

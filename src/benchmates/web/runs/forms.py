@@ -55,6 +55,15 @@ def told_lines(drawn: Drawn) -> list[Told]:
     return [*(Told(text, met=False) for text in drawn.cannot), *groups, *minutes]
 
 
+def print_notices(drawn: Drawn) -> tuple[str, ...]:
+    """Names and words that would not print as they are written; told before the teacher prints."""
+    from benchmates.sheets.pack import print_notices as notices
+
+    if drawn.plan is None or drawn.times is None:
+        return ()
+    return notices(drawn.lesson, drawn.plan, drawn.class_list, timetable=drawn.times)
+
+
 @dataclass(frozen=True)
 class Threads:
     """The drawing of a lesson with one pupil followed, and the same in words."""

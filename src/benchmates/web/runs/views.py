@@ -148,6 +148,7 @@ def plan_sheet(request: StaffRequest, pk: int) -> HttpResponse:
         "times": forms.time_lines(drawn),
         "dead": forms.dead_time_told(drawn.lesson),
         "sheets_to_print": forms.PRINTS,
+        "print_notices": forms.print_notices(drawn),
         "refused": queries.last_refusal(row),
     }
     return render(request, "runs/plan.html", context)
@@ -179,6 +180,7 @@ def groups_sheet(request: StaffRequest, pk: int) -> HttpResponse:
         "clash": [m for m in musts if refused and m.row in refused.clash],
         "differs": forms.differs(drawn, rows),
         "sheets_to_print": forms.PRINTS,
+        "print_notices": forms.print_notices(drawn),
     }
     return render(request, "runs/groups.html", context, status=200)
 
