@@ -54,6 +54,35 @@ def test_a_plan_of_another_class_prints_nothing(run: Run, tmp_path: Path) -> Non
     assert not (tmp_path / "sheets").exists()
 
 
+@pytest.mark.parametrize(
+    "damage",
+    [
+        {"stages": []},
+        {"bound": float("inf")},
+        {"repeats": [{"pupils": ["one"], "stage": 0, "before": 1, "today": 0}]},
+        {"present": ["nobody"]},
+    ],
+    ids=["no stages", "endless bound", "half a pair", "a stranger"],
+)
+def test_a_damaged_plan_is_refused_in_words(run: Run, tmp_path: Path, damage: dict[str, object]) -> None:
+    made = run("group", EXAMPLES / "names.txt", "--seconds", "0", "--json").object
+    file = tmp_path / "plan.json"
+    file.write_text(json.dumps({**made, **damage}), encoding="utf-8")
+    ending = run("sheets", file, EXAMPLES / "names.txt", "--json")
+    assert ending.code == 4, ending
+    assert ending.object["faults"]
+
+
+def test_a_plan_in_which_somebody_sits_nowhere_prints_nothing(run: Run, tmp_path: Path) -> None:
+    made = run("group", EXAMPLES / "names.txt", "--seconds", "0", "--json").object
+    left_out = made["stages"][0]["groups"].pop()
+    file = tmp_path / "plan.json"
+    file.write_text(json.dumps(made), encoding="utf-8")
+    ending = run("sheets", file, EXAMPLES / "names.txt")
+    assert (ending.code, ending.out) == (4, "")
+    assert "sits in no group" in ending.err and left_out["members"]
+
+
 def test_one_command_goes_from_a_list_to_printed_sheets(run: Run, tmp_path: Path) -> None:
     words = ["--musts", EXAMPLES / "8b-musts.csv", "--adults", "2", "--seconds", "1"]
     ending = run("group", EXAMPLES / "8b.csv", *words, "--sheets", tmp_path / "out", "--json")

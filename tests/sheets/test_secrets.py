@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import zlib
-from dataclasses import replace
+from dataclasses import asdict, replace
 
 import pytest
 
@@ -13,6 +13,7 @@ from benchmates.core.grouping.absences import if_away
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.pupil import Pupil, Talk
 from benchmates.core.terms import PupilId
+from benchmates.sheets.overviews import wall_page
 from benchmates.sheets.pack import class_facing_data, print_pack
 from benchmates.sheets.source import Source
 from tests.sheets.printed import CLASS_FACING, grouped, lesson_of, text_of
@@ -74,20 +75,35 @@ def test_no_staff_field_reaches_a_class_facing_sheet(key: str) -> None:
     ] == []  # so the search would have found them
 
 
+ALLOWED = {
+    "heading", "title", "lesson", "class_name", "date", "cards", "places", "everyone", "spot", "label", "called",
+    "where", "stages", "name", "question", "product", "clock", "people", "role", "job", "leads", "turns",
+    "turns_tell", "stops_tell", "stops", "following", "word", "shape", "lead_by", "columns", "rows", "cells",
+    "wheres", "roles", "pages", "asked", "how", "groups", "tokens",
+}  # fmt: skip
+
+
 def test_class_facing_data_holds_the_allowed_fields_alone() -> None:
     lesson = lesson_of("role-cards")
     plan, times, _ = grouped(CLASS, lesson)
 
     data = class_facing_data(Source(lesson, plan, CLASS.names(), times))
 
-    allowed = {
-        "heading", "title", "lesson", "class_name", "date", "cards", "places", "everyone", "spot", "label", "called",
-        "where", "stages", "name", "question", "product", "clock", "people", "role", "job", "leads", "turns",
-        "turns_tell", "stops_tell", "stops", "following", "word", "shape", "lead_by", "columns", "rows", "cells",
-        "wheres", "roles", "pages", "asked", "groups", "tokens",
-    }  # fmt: skip
     tokens = {group.label for stage in plan.stages for group in stage.groups}
-    assert keys_of(data) - tokens - set(data) <= allowed
+    assert keys_of(data) - tokens - set(data) <= ALLOWED
+
+
+@pytest.mark.parametrize("key", ["snowball", "critique-gallery"])
+def test_every_stage_on_the_board_holds_the_allowed_fields_alone(key: str) -> None:
+    """Stages in which pupils are alone or all together too: the board shows them, the wall sheet does not."""
+    lesson = lesson_of(key)
+    plan, times, _ = grouped(CLASS, lesson)
+    source = Source(lesson, plan, CLASS.names(), times)
+
+    pages = [asdict(wall_page(source, number)) for number in range(len(plan.stages))]
+
+    assert keys_of(pages) <= ALLOWED
+    assert [s for s in SECRETS if s in json.dumps(pages)] == []
 
 
 def keys_of(value: object) -> set[str]:

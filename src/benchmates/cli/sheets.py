@@ -19,6 +19,7 @@ from benchmates.core.grouping.request import Request
 from benchmates.core.grouping.result import GroupPlan
 from benchmates.core.grouping.result_json import read_plan
 from benchmates.core.lesson.plan import Lesson
+from benchmates.core.roster.class_list import ClassList
 from benchmates.core.strategy.catalogue import KEYS
 from benchmates.core.strategy.plain import plain_groups
 from benchmates.core.strategy.shape import PlannedStage, Shape
@@ -58,6 +59,7 @@ def sheets(
         plan = read_plan(bytes_of(plan_file), filename=str(plan_file))
         given = read_given(Named(class_file, columns, musts, history, wishes))
         _refuse_strangers(plan, given.class_list.ids, plan_file)
+        _refuse_gaps(plan, given.class_list)
         name = "" if class_file == STDIN else Path(class_file).stem
         planned = _lesson_of(plan, way=way, lesson=lesson, adults=adults, class_name=name)
         request = Request(
@@ -111,7 +113,10 @@ def shape_of(plan: GroupPlan, lesson: Lesson) -> Shape:
     """The shape a plan has, read off its stages; sizes that were asked for need not be asked again."""
     stages = lesson.way.stages
     if any(
-        not 0 <= s.source < len(stages) or stages[s.source].relation is not s.relation for s in plan.stages
+        not 0 <= s.source < len(stages)
+        or stages[s.source].relation is not s.relation
+        or not (s.of is None or 0 <= s.of < k)
+        for k, s in enumerate(plan.stages)
     ):
         raise unreadable("the plan", "its stages are not those of the way", "Name its own --way or --lesson.")
     return Shape(
@@ -159,6 +164,15 @@ def _refuse_strangers(plan: GroupPlan, ids: tuple[PupilId, ...], plan_file: Path
         )
         if pupil not in ids
     ]
+    if faults:
+        raise CannotRead(*(str(f) for f in faults), faults=faults)
+
+
+def _refuse_gaps(plan: GroupPlan, class_list: ClassList) -> None:
+    """A plan in which somebody sits nowhere, or twice, cannot be told on a card."""
+    from benchmates.core.grouping.checking import people_faults_in
+
+    faults = people_faults_in(plan, class_list)
     if faults:
         raise CannotRead(*(str(f) for f in faults), faults=faults)
 

@@ -11,8 +11,6 @@ from benchmates.core.roster.class_list import ClassList
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import counted, joined
 
-KEEPS_GROUPS = (Relation.SAME, Relation.RETURN, Relation.ROTATE)
-
 
 def plan_lines(plan: GroupPlan, class_list: ClassList, *, title: str) -> Iterator[str]:
     """Everything a teacher reads after making groups, line by line."""
@@ -34,7 +32,7 @@ def _stage_lines(plan: GroupPlan, stage: StageGroups, class_list: ClassList) -> 
         yield "  Everyone together."
     elif all(len(g.members) == 1 for g in stage.groups):
         yield folded(_alone(stage, class_list), indent="  ")
-    elif stage.relation in KEEPS_GROUPS and stage.of is not None and not _has_new_roles(plan, stage):
+    elif stage.relation.keeps_groups and stage.of is not None and not _has_new_roles(plan, stage):
         yield folded(_kept(plan, stage), indent="  ")
     else:
         told = _tells_benches(stage)

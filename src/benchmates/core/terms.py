@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NewType
 
@@ -30,6 +31,24 @@ class Span:
             raise ValueError(
                 f"a span runs least <= planned <= most, not {self.least}, {self.planned}, {self.most}"
             )
+
+
+@dataclass(frozen=True)
+class Told:
+    """A plain sentence for the teacher; ``met`` is false where it tells of something that could not be had."""
+
+    text: str
+    met: bool = True
+
+
+def unmet_in(sentences: Iterable[Told]) -> tuple[int, ...]:
+    """Which of these sentences, counted from 0, tell of something that could not be had."""
+    return tuple(k for k, sentence in enumerate(sentences) if not sentence.met)
+
+
+def as_told(texts: Sequence[str], unmet: Sequence[int]) -> tuple[Told, ...]:
+    """Sentences kept as plain strings, each again with whether it was met."""
+    return tuple(Told(text, k not in unmet) for k, text in enumerate(texts))
 
 
 def joined(names: list[str] | tuple[str, ...], last: str = "and") -> str:

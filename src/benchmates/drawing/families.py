@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from statistics import fmean, median
 
-from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId
 from benchmates.drawing.scenes import Look, Scene
 
@@ -39,7 +38,7 @@ def is_outing(scene: Scene) -> bool:
     """Whether pupils only visit: their order follows from the place they left and will come back to."""
     if scene.look in (Look.RINGS, Look.VISITS, Look.STATIONS):
         return True
-    return scene.stage is not None and scene.stage.relation in (Relation.ONE_MOVES, Relation.ONE_STAYS)
+    return scene.stage is not None and scene.stage.relation.one_goes
 
 
 def families(scenes: Sequence[Scene]) -> tuple[list[Family], list[int]]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 from benchmates.core.grouping.result import Group, StageGroups
-from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId, joined
 from benchmates.drawing.drawn import Drawing
 from benchmates.drawing.scenes import Look, look_of, owner_of, visited
@@ -96,7 +95,7 @@ def _place(drawing: Drawing, stage: StageGroups, group: Group, pupil: PupilId) -
         where += f" at {_numbered('station', group.station)}"
     elif group.bench:
         where += f", {_numbered('bench', group.bench)}"
-    if stage.relation in (Relation.ONE_MOVES, Relation.ONE_STAYS) and stage.of is not None:
+    if stage.relation.one_goes and stage.of is not None:
         home = drawing.stages[stage.of].group_of(pupil)
         return f"stays at {where}" if home.label == group.label else f"goes to {where}"
     return where

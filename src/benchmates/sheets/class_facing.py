@@ -1,4 +1,4 @@
-"""What the class may see, and nothing else: cards, strip and wall sheet are set from these fields alone.
+"""What the class may see, and nothing else: cards, strip, wall sheet and board are set from these fields alone.
 
 A list of what is allowed, not of what is hidden: a field added to pupils, plans or lessons later stays off every
 class-facing sheet until somebody writes it here. Ids, musts, wishes, reasons and records have no place in it.
@@ -130,9 +130,13 @@ class WallGroup:
 
 @dataclass(frozen=True)
 class WallPage:
-    """One stage on the wall: groups, or in a stage of places each pupil's place."""
+    """One stage on the wall: groups, or in a stage of places each pupil's place.
+
+    ``how`` says how everyone works, for a stage that has neither: alone, or all together.
+    """
 
     asked: Asked
+    how: str
     groups: tuple[WallGroup, ...]
     places: tuple[Person, ...]
     following: str

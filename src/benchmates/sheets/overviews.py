@@ -70,7 +70,7 @@ def wall(source: Source) -> Wall:
     pages: list[WallPage] = []
     for number, stage in enumerate(source.plan.stages):
         if is_grouped(stage) or has_places(stage):
-            page = _wall_page(source, number)
+            page = wall_page(source, number)
             if stage.relation is Relation.ROTATE and pages and _looks_like(pages[-1], page):
                 continue
             pages.append(page)
@@ -81,25 +81,28 @@ def _looks_like(one: WallPage, other: WallPage) -> bool:
     return (one.groups, one.places) == (other.groups, other.places)
 
 
-def _wall_page(source: Source, number: int) -> WallPage:
+def wall_page(source: Source, number: int) -> WallPage:
+    """One stage as the class sees it, on paper or on the board; pupils alone or all together are told so."""
     stage = source.plan.stages[number]
     places: tuple[Person, ...] = ()
     groups: tuple[WallGroup, ...] = ()
     if has_places(stage):
         pupils = source.by_name(source.plan.present)
         places = tuple(Person(source.names[p], turns=(where_of(stage.group_of(p)),)) for p in pupils)
-    else:
+    elif is_grouped(stage):
         groups = tuple(
             WallGroup(spot_of(g), tuple(Person(source.names[p], role=job_in(g, p)) for p in g.members))
             for g in stage.groups
         )
-    return WallPage(asked_in(source, number), groups, places, _whole_class_next(source, number))
+    following = _whole_class_next(source, number)
+    return WallPage(asked_in(source, number), stage.relation.in_words, groups, places, following)
 
 
 def _plain_wall(source: Source) -> WallPage:
     """A lesson without groups still has a wall: the names and the first question."""
     people = tuple(Person(source.names[p]) for p in source.by_name(source.plan.present))
-    return WallPage(asked_in(source, 0), (), people, _whole_class_next(source, 0))
+    how = source.plan.stages[0].relation.in_words
+    return WallPage(asked_in(source, 0), how, (), people, _whole_class_next(source, 0))
 
 
 def _whole_class_next(source: Source, number: int) -> str:

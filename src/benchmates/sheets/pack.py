@@ -59,15 +59,32 @@ def print_pack(
     """
     if paper not in PAPERS:
         raise ValueError(f"paper is a4 or a5, not {paper!r}")
-    names, notices = printable_names(class_list)
+    names, told = printable_names(class_list)
     source = Source(lesson, plan, names, timetable)
-    sheets = {**class_facing_data(source), "run-sheet": _staff_data(source, class_list, away_lines)}
-    files = {}
-    for sheet, data in sheets.items():
-        shown, more = with_marks(data)
-        notices += tuple(notice for notice in more if notice not in notices)
-        files[f"{sheet}.pdf"] = typeset(sheet, {**shown, "paper": paper, "large": large})
-    return Pack(files, notices)
+    sheets, more = _printable(source, class_list, away_lines)
+    files = {
+        f"{sheet}.pdf": typeset(sheet, {**data, "paper": paper, "large": large})
+        for sheet, data in sheets.items()
+    }
+    return Pack(files, told + more)
+
+
+def print_notices(
+    lesson: Lesson, plan: GroupPlan, class_list: ClassList, *, timetable: Timetable
+) -> tuple[str, ...]:
+    """What would not print as it is written, told without printing anything; empty where all does."""
+    names, told = printable_names(class_list)
+    return told + _printable(Source(lesson, plan, names, timetable), class_list, ())[1]
+
+
+def _printable(
+    source: Source, class_list: ClassList, away_lines: Iterable[AwayLine]
+) -> tuple[dict[str, dict[str, object]], tuple[str, ...]]:
+    """The data of every sheet with a mark for each letter that cannot be drawn, and each notice once."""
+    written = {**class_facing_data(source), "run-sheet": _staff_data(source, class_list, away_lines)}
+    marked = {sheet: with_marks(data) for sheet, data in written.items()}
+    notices = dict.fromkeys(notice for _, told in marked.values() for notice in told)
+    return {sheet: data for sheet, (data, _) in marked.items()}, tuple(notices)
 
 
 def class_facing_data(source: Source) -> dict[str, dict[str, Any]]:
@@ -104,4 +121,4 @@ def _renamed(sentences: tuple[str, ...], raw: Mapping[str, str]) -> tuple[str, .
     return tuple(told)
 
 
-__all__ = ["Pack", "Paper", "class_facing_data", "print_pack"]
+__all__ = ["Pack", "Paper", "class_facing_data", "print_notices", "print_pack"]

@@ -44,6 +44,16 @@ def test_names_alone_are_a_complete_class():
     assert any("wishes are off" in t and "(nobody has named anybody)" in t for t in plan.told)
 
 
+def test_every_sentence_says_whether_it_was_met_and_keeps_that_in_its_file():
+    musts = (Must(Kind.APART, tuple(ids(2))),)
+    plan = make_groups(Request(names_only(28), lesson_in(), musts=musts))
+    met = {sentence.text: sentence.met for sentence in plan.sentences}
+    assert met["The one must holds."] and met["No plan does better: every wish is met."]
+    assert [holds for text, holds in met.items() if "wishes are off" in text] == [False]
+    again = read_plan(json.dumps(as_json(plan)).encode())
+    assert (again.told, again.unmet) == (plan.told, plan.unmet)
+
+
 def test_the_same_seed_gives_the_same_groups_and_another_seed_others():
     request = Request(full_class(30), lesson_in(way("snowball")), history=in_fours(30, 4), seed=3)
     first, again = make_groups(request), make_groups(request)

@@ -66,6 +66,10 @@ def test_too_long_a_lesson_is_told_and_not_refused() -> None:
         times.told[0] == f"This runs {times.over:g} minutes over the bell, with every stage at its shortest."
     )
     assert times.told[1] == "Leaving out Starter saves 1.5 minutes."
+    assert [sentence.met for sentence in times.sentences][:2] == [
+        False,
+        True,
+    ]  # what is wrong, and what would help
     assert "Jigsaw is rarely worth it in under 40 minutes." in times.told
 
 

@@ -73,6 +73,44 @@ def test_died_child_is_told_and_nothing_is_lost(cast: Cast, later: Later) -> Non
     assert Job.objects.get().state == Job.REFUSED
 
 
+def test_child_that_died_while_idle_is_replaced(cast: Cast, later: Later, monkeypatch) -> None:
+    """A pool whose child is gone refuses the next question; asked of a new pool, it is answered."""
+    tried: list[str] = []
+
+    class Broken:
+        def submit(self, work: object, request: object) -> Future[Answer]:
+            tried.append("broken")
+            raise BrokenExecutor("gone")
+
+    pools = iter([Broken(), later])
+    monkeypatch.setattr(jobs, "pool", lambda: next(pools))
+    cast.teacher.post(f"/lesson/{cast.lesson.pk}/make/", {"key": "m"})
+    assert tried == ["broken"]
+    assert len(later.asked) == 1
+
+
+def test_groups_of_a_lesson_that_ended_meanwhile_stay_as_they_were(cast: Cast, later: Later) -> None:
+    cast.teacher.post(f"/lesson/{cast.lesson.pk}/make/", {"key": "m"})
+    future, request = later.asked[0]
+    answer = solve(request)
+    future.set_result(answer)
+    before = cast.lesson.plans.get(current=True).pk
+    cast.teacher.post(f"/lesson/{cast.lesson.pk}/make/", {"key": "again"})
+    cast.teacher.post(f"/lesson/{cast.lesson.pk}/ended/", {"key": "e"})
+    later.asked[1][0].set_result(answer)
+    assert cast.lesson.plans.get(current=True).pk == before
+    assert Job.objects.order_by("-pk")[0].state == Job.REFUSED
+
+
+def test_answered_question_is_not_asked_again_by_a_page_that_read_it_before(cast: Cast, later: Later) -> None:
+    cast.teacher.post(f"/lesson/{cast.lesson.pk}/make/", {"key": "m"})
+    stale = Job.objects.get()
+    future, request = later.asked[0]
+    future.set_result(solve(request))
+    jobs.wait(stale)
+    assert len(later.asked) == 1
+
+
 def test_clash_comes_back_as_rows_and_words(cast: Cast) -> None:
     request = queries.request_for(cast.lesson, seed=1)
     both = (PupilId("Ravi K"), PupilId("Odile M"))

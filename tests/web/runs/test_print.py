@@ -64,3 +64,13 @@ def test_pupil_who_left_or_joined_later_does_not_stop_the_print(made: Cast) -> N
 
 def test_no_groups_no_print(cast: Cast) -> None:
     assert cast.teacher.get(f"/lesson/{cast.lesson.pk}/print/a4.zip").status_code == 404
+
+
+def test_name_that_no_font_draws_is_told_beside_the_print(made: Cast) -> None:
+    told = "letters that no font here can draw"
+    for page in ("", "groups/"):
+        assert told not in made.teacher.get(f"/lesson/{made.lesson.pk}/{page}").content.decode()
+    # Egyptian hieroglyphs: in no font that we carry.
+    made.klass.pupils.filter(pid="Tamsin B").update(name="\U00013000\U00013001")
+    for page in ("", "groups/"):
+        assert told in made.teacher.get(f"/lesson/{made.lesson.pk}/{page}").content.decode()

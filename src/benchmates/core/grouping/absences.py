@@ -6,11 +6,11 @@ neither keeps sizes and musts, the line says "regroup".
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from benchmates.core.grouping.cost import compromise
-from benchmates.core.grouping.holding import MOVES, all_near_adult, members_only, musts_broken
+from benchmates.core.grouping.holding import all_near_adult, members_only, musts_broken
 from benchmates.core.grouping.request import Request
 from benchmates.core.grouping.result import Group, GroupPlan, StageGroups
 from benchmates.core.roster.musts import Kind, Must
@@ -110,13 +110,13 @@ def _stage_without(
     request: Request,
 ) -> StageGroups | None:
     way_stage = request.lesson.way.stages[stage.source]
-    if stage.of is not None and stage.relation in (Relation.SAME, Relation.RETURN, Relation.ROTATE):
+    if stage.of is not None and stage.relation.keeps_groups:
         by_label = {g.label: g.members for g in changed[stage.of].groups}
         return replace(
             stage,
             groups=tuple(members_only(g, by_label[g.label]) for g in stage.groups if g.label in by_label),
         )
-    if stage.of is not None and stage.relation in MOVES:
+    if stage.of is not None and stage.relation.one_goes:
         return _moved(stage, before[stage.of], changed[stage.of], away, instead)
     groups = [members_only(g, _replaced(g.members, away, instead)) for g in stage.groups]
     groups = [g for g in groups if g.members]
@@ -197,8 +197,3 @@ def _moved(
         for p in now.members:
             new[target if p in deputies else usual].append(p)
     return replace(stage, groups=tuple(members_only(g, new[g.label]) for g in stage.groups if new[g.label]))
-
-
-def lines(plan: GroupPlan, request: Request) -> Iterator[str]:
-    """The sentences alone."""
-    return (line.told for line in if_away(plan, request))

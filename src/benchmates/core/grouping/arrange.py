@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from benchmates.core.grouping.fixed import MOVERS, Fixing
+from benchmates.core.grouping.fixed import Fixing
 from benchmates.core.grouping.result import Group, StageGroups
 from benchmates.core.grouping.rota import Rota, roles_for
 from benchmates.core.grouping.search.numbers import Ints
@@ -129,7 +129,7 @@ def _roles(
         return _moved_on(stages[seats.planned.of].groups[group].roles, members)
     if not stage.roles:
         return {}
-    if seats.planned.relation in MOVERS:
+    if seats.planned.relation.one_goes:
         given = {p: stage.roles[0] for p in members if p in movers}
         rota.note(given)
         return given

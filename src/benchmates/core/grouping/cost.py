@@ -26,7 +26,6 @@ from benchmates.core.grouping.result import Compromise, Repeat, StageGroups
 from benchmates.core.grouping.wishes import NAMES, Wishes
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.pupil import Pupil
-from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId
 
 Pair = tuple[PupilId, PupilId]
@@ -82,7 +81,7 @@ def is_counted(stage: StageGroups) -> bool:
 
 
 def _charges_pairs_only(stage: StageGroups) -> bool:
-    return stage.relation in (Relation.ONE_MOVES, Relation.ONE_STAYS)
+    return stage.relation.one_goes
 
 
 # ---- pairs

@@ -16,11 +16,13 @@ from benchmates.core.grouping.wishes import NAMES, WORDS
 from benchmates.core.roster.musts import Kind
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.sizes import least_repeats
-from benchmates.core.terms import PupilId, counted, joined
+from benchmates.core.terms import PupilId, Told, counted, joined
 
 
-def told(plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, found: Found) -> tuple[str, ...]:
-    """Sentences for the teacher, the most important first; staff-only."""
+def sentences(
+    plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, found: Found
+) -> tuple[Told, ...]:
+    """Sentences for the teacher, the most important first, each with whether it was met; staff-only."""
     return (
         *_overall(plan, found),
         *_musts(plan, request, layout),
@@ -28,30 +30,36 @@ def told(plan: GroupPlan, request: Request, layout: Layout, fixing: Fixing, foun
         *_crosses(plan, request, layout),
         *_short_homes(plan, request),
         *_turns(plan, request),
-        *layout.shape.told,
+        *map(Told, layout.shape.told),
         *fixing.told,
         *_away(request),
-        *wishes_off(request),
+        *_wishes_off(request),
     )
 
 
-def _overall(plan: GroupPlan, found: Found) -> Iterator[str]:
+def _overall(plan: GroupPlan, found: Found) -> Iterator[Told]:
     if not any(is_counted(s) for s in plan.stages):
-        yield "Nothing is weighed in this way of working: places go round by turns."
+        yield Told("Nothing is weighed in this way of working: places go round by turns.")
     elif plan.proved and not plan.compromise.total:
-        yield "No plan does better: every wish is met."
+        yield Told("No plan does better: every wish is met.")
     elif plan.proved:
-        yield f"No plan does better: compromise {plan.compromise.total}, and within your musts none scores better."
+        yield Told(
+            f"No plan does better: compromise {plan.compromise.total}, and within your musts none scores better."
+        )
     elif plan.bound * 4 >= plan.compromise.total * 3:
         more = plan.compromise.total - plan.bound
-        yield f"Compromise {plan.compromise.total}: none can do better by more than {more}."
+        yield Told(f"Compromise {plan.compromise.total}: none can do better by more than {more}.")
     elif found.stopped_because == TIME_UP:
-        yield f"Compromise {plan.compromise.total}. Time was up before the search had finished; it may find better."
+        yield Told(
+            f"Compromise {plan.compromise.total}. Time was up before the search had finished; it may find better."
+        )
     else:
-        yield f"Compromise {plan.compromise.total}. The search found none better; it has not shown that there is none."
+        yield Told(
+            f"Compromise {plan.compromise.total}. The search found none better; it has not shown that there is none."
+        )
 
 
-def _musts(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
+def _musts(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[Told]:
     here = frozenset(plan.present)
     held = [
         m
@@ -59,12 +67,12 @@ def _musts(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
         if len(here & set(m.pupils)) >= (2 if m.kind in (Kind.APART, Kind.TOGETHER) else 1)
     ]
     if held:
-        yield f"All {counted(len(held), 'must')} hold." if len(held) > 1 else "The one must holds."
+        yield Told(f"All {counted(len(held), 'must')} hold." if len(held) > 1 else "The one must holds.")
     if any(s.is_alone and s.planned.relation.keeps_musts for s in layout.stages) and held:
-        yield "Where pupils go round on their own, musts about partners cannot apply."
+        yield Told("Where pupils go round on their own, musts about partners cannot apply.", met=False)
 
 
-def _wishes(plan: GroupPlan, request: Request) -> Iterator[str]:
+def _wishes(plan: GroupPlan, request: Request) -> Iterator[Told]:
     names = request.class_list.names()
     by_wish = plan.compromise.by_wish
     counted_stages = sum(is_counted(s) for s in plan.stages)
@@ -74,19 +82,22 @@ def _wishes(plan: GroupPlan, request: Request) -> Iterator[str]:
     if "new_partners" in on:
         yield _met_before(plan, names)
     if "works_well" in on and not by_wish["works_well"]:
-        yield "Everyone who named somebody is with one of them."
+        yield Told("Everyone who named somebody is with one of them.")
     elif "works_well" in on:
         without = _without_partner(plan, request)
         every = " in every stage" if counted_stages > 1 else ""
-        yield f"{_who(without, names)} could not be with someone they work well with{every}."
+        yield Told(f"{_who(without, names)} could not be with someone they work well with{every}.", met=False)
     if "lone" in on and not by_wish["lone"]:
-        yield "Nobody is the only one of a kind in a group."
+        yield Told("Nobody is the only one of a kind in a group.")
     elif "lone" in on:
-        yield "In some groups somebody is the only one of a gender, of EAL or of supported pupils."
+        yield Told(
+            "In some groups somebody is the only one of a gender, of EAL or of supported pupils.",
+            met=False,
+        )
     if "attainment" in on:
-        yield _balance(plan, request)
+        yield Told(_balance(plan, request))
     if "gender" in on and by_wish["gender"]:
-        yield "Some groups have two or more pupils more of one gender than of the other."
+        yield Told("Some groups have two or more pupils more of one gender than of the other.", met=False)
 
 
 def _who(ids: list[PupilId], names: dict[PupilId, str]) -> str:
@@ -95,14 +106,14 @@ def _who(ids: list[PupilId], names: dict[PupilId, str]) -> str:
     return f"{len(ids)} pupils"
 
 
-def _met_before(plan: GroupPlan, names: dict[PupilId, str]) -> str:
+def _met_before(plan: GroupPlan, names: dict[PupilId, str]) -> Told:
     if not plan.repeats:
-        return "Nobody is with an earlier partner where groups are new."
+        return Told("Nobody is with an earlier partner where groups are new.")
     pairs = {r.pupils for r in plan.repeats}
     if len(pairs) <= 3:
         said = joined([f"{names[a]} and {names[b]}" for a, b in sorted(pairs)], last="and also")
-        return f"{counted(len(pairs), 'pair')} of earlier partners meet again: {said}."
-    return f"{len(pairs)} pairs of earlier partners meet again."
+        return Told(f"{counted(len(pairs), 'pair')} of earlier partners meet again: {said}.", met=False)
+    return Told(f"{len(pairs)} pairs of earlier partners meet again.", met=False)
 
 
 def _without_partner(plan: GroupPlan, request: Request) -> list[PupilId]:
@@ -114,7 +125,7 @@ def _without_partner(plan: GroupPlan, request: Request) -> list[PupilId]:
         and any(
             not set(s.group_of(p.id).members) & set(p.works_well_with)
             for s in plan.stages
-            if is_counted(s) and s.relation not in (Relation.ONE_MOVES, Relation.ONE_STAYS)
+            if is_counted(s) and not s.relation.one_goes
         )
     ]
 
@@ -125,14 +136,14 @@ def _balance(plan: GroupPlan, request: Request) -> str:
     pupils = {p.id: p for p in request.present}
     widest = 0.0
     for stage in plan.stages:
-        if is_counted(stage) and stage.relation not in (Relation.ONE_MOVES, Relation.ONE_STAYS):
+        if is_counted(stage) and not stage.relation.one_goes:
             for group in stage.groups:
                 marks = [a for p in group.members if (a := pupils[p].attainment) is not None]
                 widest = max([widest, *([abs(sum(marks) / len(marks) - mean)] if marks else [])])
     return f"Prior attainment: no group's mean is further than {widest:.0f} from the class's {mean}."
 
 
-def _crosses(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]:
+def _crosses(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[Told]:
     names = request.class_list.names()
     kept = {
         frozenset(pair)
@@ -146,21 +157,23 @@ def _crosses(plan: GroupPlan, request: Request, layout: Layout) -> Iterator[str]
         again = met_in_cross(plan.stages, stage)
         mates = [pair for pair in again if frozenset(pair) in kept]
         for a, b in mates:
-            yield f"{names[a]} and {names[b]} are kept together, so they stay partners in “{stage.name}”."
+            yield Told(
+                f"{names[a]} and {names[b]} are kept together, so they stay partners in “{stage.name}”.",
+                met=False,
+            )
         others = len(again) - len(mates)
         least = least_repeats(
             [len(g.members) for g in plan.stages[stage.of].groups], [len(g.members) for g in stage.groups]
         )
         if not others:
-            yield (
-                f"“{stage.name}” parts all other partners."
-                if mates
-                else f"“{stage.name}” parts all partners."
-            )
+            yield Told(f"“{stage.name}” parts all {'other ' if mates else ''}partners.")
         elif others <= least:
-            yield f"{counted(others, 'pair')} of partners meet again in “{stage.name}”: these sizes allow no fewer."
+            yield Told(
+                f"{counted(others, 'pair')} of partners meet again in “{stage.name}”: these sizes allow no fewer.",
+                met=False,
+            )
         else:
-            yield f"{counted(others, 'pair')} of partners meet again in “{stage.name}”."
+            yield Told(f"{counted(others, 'pair')} of partners meet again in “{stage.name}”.", met=False)
 
 
 def met_in_cross(stages: tuple[StageGroups, ...], cross: StageGroups) -> list[tuple[PupilId, PupilId]]:
@@ -171,7 +184,7 @@ def met_in_cross(stages: tuple[StageGroups, ...], cross: StageGroups) -> list[tu
     return [(a, b) for g in cross.groups for a, b in combinations(g.members, 2) if before[a] == before[b]]
 
 
-def _short_homes(plan: GroupPlan, request: Request) -> Iterator[str]:
+def _short_homes(plan: GroupPlan, request: Request) -> Iterator[Told]:
     """Homes of a jigsaw in which nobody is expert in some part."""
     for stage in plan.stages:
         led = [{w for words in g.leads.values() for w in words} for g in stage.groups]
@@ -181,9 +194,10 @@ def _short_homes(plan: GroupPlan, request: Request) -> Iterator[str]:
         for group, words in zip(stage.groups, led, strict=True):
             if every - words:
                 missing = joined(sorted(every - words))
-                yield (
+                yield Told(
                     f"Group {group.label} has nobody for {missing}: give it that sheet ready made, "
-                    "or let one pupil take two parts."
+                    "or let one pupil take two parts.",
+                    met=False,
                 )
 
 
@@ -191,7 +205,7 @@ def _by_part(request: Request, source: int) -> bool:
     return any(s.by_part and s.of == source for s in request.lesson.way.stages)
 
 
-def _turns(plan: GroupPlan, request: Request) -> Iterator[str]:
+def _turns(plan: GroupPlan, request: Request) -> Iterator[Told]:
     """Where roles go round but a group has more pupils than turns, say who does not have the first role."""
     turned = [s for s in plan.stages if s.relation is Relation.ROTATE and any(g.roles for g in s.groups)]
     if not turned:
@@ -207,29 +221,33 @@ def _turns(plan: GroupPlan, request: Request) -> Iterator[str]:
     names = request.class_list.names()
     without = [p for g in stages[0].groups for p in g.members if p in g.roles and p not in has]
     if without:
-        yield (
+        yield Told(
             f"{_who(without, names)} will not be {first} in {len(stages)} turns: "
-            "add a turn, or hear them in feedback."
+            "add a turn, or hear them in feedback.",
+            met=False,
         )
 
 
-def _away(request: Request) -> Iterator[str]:
+def _away(request: Request) -> Iterator[Told]:
     names = request.class_list.names()
     for must in request.musts:
         gone = [names[p] for p in must.pupils if p in request.absent]
         if gone:
             verb, whom = ("is", "this pupil") if len(gone) == 1 else ("are", "them")
             kind = str(must.kind).replace("_", " ")
-            yield f"{joined(gone)} {verb} away, so a must ({kind}) leaves {whom} out."
+            yield Told(f"{joined(gone)} {verb} away, so a must ({kind}) leaves {whom} out.")
 
 
-def wishes_off(request: Request) -> Iterator[str]:
+def _wishes_off(request: Request) -> Iterator[Told]:
     """Wishes that weigh something but have no data to go by, in one sentence."""
     off = [(WORDS[wish], why) for wish, why in _off(request) if _weighs(request, wish)]
     if len(off) == 1:
-        yield f"The wish for {off[0][0]} is off: {off[0][1]}."
+        yield Told(f"The wish for {off[0][0]} is off: {off[0][1]}.", met=False)
     elif off:
-        yield f"{len(off)} wishes are off for want of data: {'; '.join(f'{name} ({why})' for name, why in off)}."
+        yield Told(
+            f"{len(off)} wishes are off for want of data: {'; '.join(f'{name} ({why})' for name, why in off)}.",
+            met=False,
+        )
 
 
 def _weighs(request: Request, wish: str) -> bool:

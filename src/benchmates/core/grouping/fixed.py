@@ -15,9 +15,7 @@ from benchmates.core.grouping.seats import Layout, StageSeats
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.musts import Kind, Must
 from benchmates.core.strategy.relation import Relation
-from benchmates.core.terms import PupilId
-
-MOVERS = (Relation.ONE_MOVES, Relation.ONE_STAYS)
+from benchmates.core.terms import PupilId, Told
 
 
 @dataclass
@@ -33,7 +31,7 @@ class Fixing:
     apart: list[tuple[int, PupilId, PupilId]] = field(default_factory=list)
     stay: list[PupilId] = field(default_factory=list)
     roles: dict[PupilId, list[str]] = field(default_factory=dict)
-    told: list[str] = field(default_factory=list)
+    told: list[Told] = field(default_factory=list)
 
     def only(self, seating: int, pupil: PupilId, seats: frozenset[int]) -> None:
         """Leave the pupil no more than these seats."""
@@ -60,7 +58,9 @@ def settle(musts: Sequence[Must], layout: Layout, present: ClassList) -> Fixing:
             _fix_group(fixing, layout, pupil, what, name)
         elif kind == "bench" and not fixing.benches:
             fixing.told.append(
-                f"{name} keeps a bench, and here pupils go round on their own: bring the work to {name}."
+                Told(
+                    f"{name} keeps a bench, and here pupils go round on their own: bring the work to {name}."
+                )
             )
         elif kind == "bench":
             _fix_bench(fixing, layout, pupil, _place_of(what, name, fixing))
@@ -70,7 +70,7 @@ def settle(musts: Sequence[Must], layout: Layout, present: ClassList) -> Fixing:
             s.planned.relation is Relation.ROTATE and s.planned.stage.moves == "pupils" for s in layout.stages
         ):
             fixing.told.append(
-                f"{name} keeps one place: bring each station to that bench when the groups move on."
+                Told(f"{name} keeps one place: bring each station to that bench when the groups move on.")
             )
     _part_same_roles(fixing, layout)
     return fixing
@@ -156,7 +156,9 @@ def _fix_bench(fixing: Fixing, layout: Layout, pupil: PupilId, place: int) -> No
 
 def _fix_group(fixing: Fixing, layout: Layout, pupil: PupilId, label: str, name: str) -> None:
     if not any(s.keeps_musts for s in layout.stages):
-        fixing.told.append(f"{name} is fixed in group {label}; this lesson has no groups to be fixed in.")
+        fixing.told.append(
+            Told(f"{name} is fixed in group {label}; this lesson has no groups to be fixed in.", met=False)
+        )
         return
     with_label = [s for s in layout.stages if s.keeps_musts and any(_is_in(g, label) for g in s.labels)]
     if not with_label:
@@ -185,16 +187,21 @@ def _fix_role(fixing: Fixing, layout: Layout, pupil: PupilId, role: str, name: s
     known = {r.casefold(): r for r in _roles(layout)}
     if role.casefold() not in known:
         # A class keeps its musts over many lessons; a role that nobody has today breaks none of them.
-        fixing.told.append(f"{name} is fixed as {role}; no stage of this lesson has that role.")
+        fixing.told.append(
+            Told(f"{name} is fixed as {role}; no stage of this lesson has that role.", met=False)
+        )
         return
     role = known[role.casefold()]
     fixing.roles.setdefault(pupil, []).append(role)
     for stage in layout.stages:
-        if stage.planned.relation in MOVERS and role in stage.planned.stage.roles[:1]:
+        if stage.planned.relation.one_goes and role in stage.planned.stage.roles[:1]:
             fixing.only(stage.seating, pupil, stage.movers)
         elif role in stage.planned.stage.roles and _turns_roles(stage):
             fixing.told.append(
-                f"Roles go round in “{stage.planned.name}”, so {name} is {role} in one turn of it only."
+                Told(
+                    f"Roles go round in “{stage.planned.name}”, so {name} is {role} in one turn of it only.",
+                    met=False,
+                )
             )
 
 
@@ -207,5 +214,5 @@ def _part_same_roles(fixing: Fixing, layout: Layout) -> None:
     for a, b in combinations(fixing.roles, 2):
         for role in set(fixing.roles[a]) & set(fixing.roles[b]):
             for stage in layout.stages:
-                if stage.planned.stage.roles.count(role) == 1 and stage.planned.relation not in MOVERS:
+                if stage.planned.stage.roles.count(role) == 1 and not stage.planned.relation.one_goes:
                     fixing.apart.append((stage.root, a, b))

@@ -7,7 +7,6 @@ from itertools import combinations
 
 from benchmates.core.grouping.result import Group, StageGroups
 from benchmates.core.roster.musts import Kind, Must
-from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId
 
 
@@ -73,6 +72,3 @@ def members_only(group: Group, members: Sequence[PupilId]) -> Group:
         roles={p: r for p, r in group.roles.items() if p in here},
         leads={p: w for p, w in group.leads.items() if p in here},
     )
-
-
-MOVES = (Relation.ONE_MOVES, Relation.ONE_STAYS)

@@ -18,7 +18,7 @@ from benchmates.core.grouping.certificate import certificate
 from benchmates.core.grouping.cost import compromise, repeats
 from benchmates.core.grouping.exact.bound import Bounded, bounded, compile_proofs_ahead
 from benchmates.core.grouping.exact.musts import Answer, look
-from benchmates.core.grouping.fixed import MOVERS, Fixing, anchored_groups, settle
+from benchmates.core.grouping.fixed import Fixing, anchored_groups, settle
 from benchmates.core.grouping.problem import Problem, set_up
 from benchmates.core.grouping.request import Request
 from benchmates.core.grouping.result import GroupPlan, StageGroups
@@ -29,7 +29,8 @@ from benchmates.core.grouping.seats import Layout, lay_out
 from benchmates.core.grouping.stop import Deadline
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.musts import Kind, Must
-from benchmates.core.strategy.shape import KEEPS_GROUPS, Shape, plan_shape
+from benchmates.core.strategy.shape import Shape, plan_shape
+from benchmates.core.terms import unmet_in
 
 Progress = Callable[[float], None]
 
@@ -96,7 +97,7 @@ def with_sizes(shape: Shape, made: int, groups: Sequence[Sequence[int]]) -> Shap
     sizes = tuple(len(g) for g in groups)
     keeps, stages = {made}, list(shape.stages)
     for k, stage in enumerate(stages):
-        if stage.of in keeps and stage.relation in KEEPS_GROUPS:
+        if stage.of in keeps and stage.relation.keeps_groups:
             keeps.add(k)
         if k in keeps:
             stages[k] = replace(stage, sizes=sizes)
@@ -175,7 +176,7 @@ def _share_moves(occ: Ints, problem: Problem, request: Request) -> Ints:
     """Let whoever has moved (or stayed) least do it, where the wishes do not mind."""
     held = request.history.roles_held()
     for stage in problem.layout.stages:
-        if stage.planned.relation not in MOVERS or not stage.planned.stage.roles:
+        if not stage.planned.relation.one_goes or not stage.planned.stage.roles:
             continue
         role, f = stage.planned.stage.roles[0], stage.seating
         taken = {s for other in problem.layout.stages if other is not stage for s in other.movers}
@@ -225,4 +226,5 @@ def finished(
         repeats=again,
         told=(),
     )
-    return replace(plan, told=explain.told(plan, request, layout, fixing, found))
+    told = explain.sentences(plan, request, layout, fixing, found)
+    return replace(plan, told=tuple(t.text for t in told), unmet=unmet_in(told))

@@ -20,7 +20,6 @@ from benchmates.core.grouping.search.numbers import Flags, Ints, Numbers
 from benchmates.core.grouping.seats import Layout
 from benchmates.core.grouping.wishes import NAMES
 from benchmates.core.roster.musts import Kind, Must
-from benchmates.core.strategy.relation import Relation
 from benchmates.core.terms import PupilId
 
 
@@ -82,10 +81,7 @@ def _stages(layout: Layout, tracked: tuple[int, ...], request: Request) -> dict[
         arrays["start"][k, : groups + 1] = np.concatenate(([0], np.cumsum(sizes)))
         arrays["groups"][k] = groups
         arrays["place"][k, :groups] = [-1 if p is None else p for p in stage.places]
-        if (
-            stage.planned.relation in (Relation.ONE_MOVES, Relation.ONE_STAYS)
-            and stage.planned.of is not None
-        ):
+        if stage.planned.relation.one_goes and stage.planned.of is not None:
             arrays["origin"][k] = tracked.index(layout.stages[stage.planned.of].root)
         free[k] = stage.planned.relation.is_free
         if groups > 1:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from benchmates.core.strategy.relation import Relation
-from benchmates.core.terms import PupilId, Seed
+from benchmates.core.terms import PupilId, Seed, Told, as_told
 
 FORMAT = 1
 
@@ -81,7 +81,10 @@ class Repeat:
 
 @dataclass(frozen=True)
 class GroupPlan:
-    """Groups for every stage of one lesson."""
+    """Groups for every stage of one lesson.
+
+    ``told`` holds plain sentences, ``unmet`` which of them (from 0) tell of something that could not be had.
+    """
 
     way: str
     seed: Seed
@@ -95,3 +98,9 @@ class GroupPlan:
     seconds: float
     repeats: tuple[Repeat, ...]
     told: tuple[str, ...]
+    unmet: tuple[int, ...] = ()
+
+    @property
+    def sentences(self) -> tuple[Told, ...]:
+        """What was achieved and what was not, each with which of the two it is."""
+        return as_told(self.told, self.unmet)

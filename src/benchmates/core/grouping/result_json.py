@@ -38,6 +38,7 @@ def as_json(plan: GroupPlan) -> dict[str, Any]:
             for r in plan.repeats
         ],
         "told": list(plan.told),
+        "unmet": list(plan.unmet),
     }
 
 
@@ -78,7 +79,7 @@ def read_plan(data: bytes, *, filename: str = "plan") -> GroupPlan:
         raise _cannot(filename, "this is not a plan of format 1")
     try:
         return _plan(found)
-    except (KeyError, TypeError, ValueError, AttributeError) as trouble:
+    except (LookupError, TypeError, ValueError, ArithmeticError, AttributeError) as trouble:
         raise _cannot(filename, f"a part is missing or of the wrong kind ({trouble})") from None
 
 
@@ -120,6 +121,7 @@ def _plan(found: Mapping[str, Any]) -> GroupPlan:
             for r in found["repeats"]
         ),
         told=tuple(str(t) for t in found["told"]),
+        unmet=tuple(int(k) for k in found.get("unmet", ())),
     )
 
 

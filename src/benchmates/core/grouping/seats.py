@@ -167,7 +167,7 @@ def _outer_of(shape: Shape, k: int) -> tuple[int, list[int]] | None:
 def _root(shape: Shape, k: int) -> int:
     """The stage whose groups these are."""
     planned = shape.stages[k]
-    if planned.of is not None and planned.relation in (Relation.SAME, Relation.RETURN, Relation.ROTATE):
+    if planned.of is not None and planned.relation.keeps_groups:
         return _root(shape, planned.of)
     return k
 

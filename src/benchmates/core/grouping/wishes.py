@@ -20,17 +20,6 @@ WORDS = {
     "lone": "nobody the only one of a kind",
 }
 
-FORMULAS = {
-    "new_partners": "weight x h for a pair that has met h times before; in new and crossed groups h also counts "
-    "earlier stages of the lesson",
-    "attainment": "weight x the sum over groups of |sum over members with a value of (value - m)|, m the mean of "
-    "those present, rounded half up",
-    "gender": "per group, weight x max(0, |a - b| - 1), a and b the members of the two genders most held",
-    "works_well": "weight for each pupil who named somebody present and has none of them in the group",
-    "lone": "weight, once per pupil, for each who is the only one of a gender, of EAL or of supported pupils in a "
-    "group of three or more",
-}
-
 NAMES = tuple(USUAL)
 
 

@@ -13,7 +13,7 @@ from benchmates.core.lesson.minutes import TINY, feedback_minutes, groups_heard,
 from benchmates.core.lesson.plan import Lesson, Part, Priority, asks_again_told, dead_time_told
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.shape import PlannedStage, Shape
-from benchmates.core.terms import Minutes, Span, counted, joined
+from benchmates.core.terms import Minutes, Span, Told, as_told, counted, joined, unmet_in
 
 __all__ = ["Slot", "Timetable", "clock", "replan", "timetable"]
 
@@ -51,6 +51,12 @@ class Timetable:
     over: Minutes
     spare: Minutes
     told: tuple[str, ...]
+    unmet: tuple[int, ...] = ()
+
+    @property
+    def sentences(self) -> tuple[Told, ...]:
+        """What is told of the minutes, each sentence with whether it tells of something that could not be had."""
+        return as_told(self.told, self.unmet)
 
     def finish_by(self, start: dt.time) -> tuple[dt.time, ...]:
         """The clock time by which each slot ends."""
@@ -94,9 +100,8 @@ def timetable(lesson: Lesson, shape: Shape) -> Timetable:
         slots.append(replace(stretch.slot, start=round(start, 6), minutes=given, heard=heard))
     left = lesson.bell - slots[-1].finish if slots else float(lesson.bell)
     over, spare = max(0.0, round(-left, 6)), max(0.0, round(left, 6))
-    return Timetable(
-        tuple(slots), over, spare, tuple(_told(lesson, stretches, slots, over=over, spare=spare))
-    )
+    told = tuple(_sentences(lesson, stretches, slots, over=over, spare=spare))
+    return Timetable(tuple(slots), over, spare, tuple(t.text for t in told), unmet_in(told))
 
 
 def _stretches(lesson: Lesson, shape: Shape) -> Iterator[_Stretch]:
@@ -190,41 +195,46 @@ def _turn_of(stretches: Sequence[_Stretch], index: int) -> int:
     return index
 
 
-def _told(
+def _sentences(
     lesson: Lesson, stretches: Sequence[_Stretch], slots: Sequence[Slot], *, over: Minutes, spare: Minutes
-) -> Iterator[str]:
+) -> Iterator[Told]:
     if over:
-        yield f"This runs {in_words(over)} over the bell, with every stage at its shortest."
+        yield Told(f"This runs {in_words(over)} over the bell, with every stage at its shortest.", met=False)
         yield from _would_save(stretches)
     elif any(_shortened(stretch, slot) for stretch, slot in zip(stretches, slots, strict=True)):
         planned = sum(stretch.span.planned for stretch in stretches)
-        yield f"As planned it would take {in_words(planned)}; the stages are shortened to fit {lesson.bell}."
+        yield Told(
+            f"As planned it would take {in_words(planned)}; the stages are shortened to fit {lesson.bell}.",
+            met=False,
+        )
     if spare:
-        yield f"{in_words(spare).capitalize()} of the bell are free: teach, or add a stage."
+        yield Told(f"{in_words(spare).capitalize()} of the bell are free: teach, or add a stage.")
     if lesson.bell < lesson.way.least_minutes:
-        yield f"{lesson.way.name} is rarely worth it in under {lesson.way.least_minutes} minutes."
+        least = lesson.way.least_minutes
+        yield Told(f"{lesson.way.name} is rarely worth it in under {least} minutes.", met=False)
     for stretch, slot in zip(stretches, slots, strict=True):
         if stretch.each and slot.heard < slot.groups:
-            yield (
+            yield Told(
                 f"{slot.name}: {slot.heard} of {counted(slot.groups, 'group')} can report in "
-                f"{in_words(slot.minutes)}; hearing all takes {in_words(feedback_minutes(slot.groups, stretch.each))}."
+                f"{in_words(slot.minutes)}; hearing all takes {in_words(feedback_minutes(slot.groups, stretch.each))}.",
+                met=False,
             )
     if lesson.insists:
-        yield from dead_time_told(lesson)
+        yield from (Told(text, met=False) for text in dead_time_told(lesson))
     if not lesson.way.one_question_ok:
-        yield from asks_again_told(lesson)
+        yield from (Told(text, met=False) for text in asks_again_told(lesson))
 
 
 def _shortened(stretch: _Stretch, slot: Slot) -> bool:
     return slot.minutes < stretch.span.planned - TINY
 
 
-def _would_save(stretches: Sequence[_Stretch]) -> Iterator[str]:
+def _would_save(stretches: Sequence[_Stretch]) -> Iterator[Told]:
     could = [s for s in stretches if s.priority is Priority.COULD and s.span.least > 0]
     if could:
         minutes = sum(s.span.least for s in could)
-        yield f"Leaving out {joined([s.slot.name for s in could])} saves {in_words(minutes)}."
-    yield "Ask for smaller groups or fewer stages, or spread the lesson over two bells."
+        yield Told(f"Leaving out {joined([s.slot.name for s in could])} saves {in_words(minutes)}.")
+    yield Told("Ask for smaller groups or fewer stages, or spread the lesson over two bells.")
 
 
 def in_words(minutes: Minutes) -> str:

@@ -11,15 +11,13 @@ from benchmates.core.strategy.way import Stage
 SIZED = frozenset({Relation.NEW, Relation.MERGE, Relation.SPLIT, Relation.CROSS, Relation.INNER_OUTER})
 REFERS = frozenset(relation for relation in Relation if relation.needs_earlier) | {Relation.INNER_OUTER}
 # These three keep the groups as they were, so they may refer to pupils on their own (a gallery); the others may not.
-KEEPS = frozenset({Relation.SAME, Relation.RETURN, Relation.ROTATE})
 UNGROUPED = frozenset({Relation.INDIVIDUAL, Relation.WHOLE, Relation.INNER_OUTER})
-ONE_GOES = frozenset({Relation.ONE_MOVES, Relation.ONE_STAYS})
 
 
 def base(stages: Sequence[Stage], index: int) -> int:
     """The stage that formed the groups of this one: same, return, rotate and one-moves look back to it."""
     stage = stages[index]
-    if stage.of is not None and (stage.relation in KEEPS or stage.relation in ONE_GOES):
+    if stage.of is not None and (stage.relation.keeps_groups or stage.relation.one_goes):
         return base(stages, stage.of)
     return index
 
@@ -58,7 +56,7 @@ def _size_faults(stage: Stage, here: str) -> Iterator[Fault]:
 
 def _key_faults(stage: Stage, here: str) -> Iterator[Fault]:
     """Keys that only some relations know."""
-    rotates, goes = stage.relation is Relation.ROTATE, stage.relation in ONE_GOES
+    rotates, goes = stage.relation is Relation.ROTATE, stage.relation.one_goes
     misplaced = {
         "repeat": stage.repeat != 1 and not rotates,
         "moves": stage.moves != "pupils" and not rotates,
@@ -87,7 +85,7 @@ def _earlier_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[
             found = f'"{earlier.name}" has no rings'
             yield Fault(f"{here}, of", found, "A ring refers to an earlier ring: its other pupils go in.")
         return
-    refused = (Relation.WHOLE, Relation.INNER_OUTER) if stage.relation in KEEPS else tuple(UNGROUPED)
+    refused = (Relation.WHOLE, Relation.INNER_OUTER) if stage.relation.keeps_groups else tuple(UNGROUPED)
     if earlier.relation in refused:
         found = f'"{earlier.name}" has no groups to {_verb(stage.relation)}'
         yield Fault(f"{here}, of", found, 'Refer to a stage with groups, or write relation = "new".')
@@ -97,7 +95,7 @@ def _earlier_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[
 
 def _verb(relation: Relation) -> str:
     verbs = {Relation.MERGE: "join", Relation.SPLIT: "part", Relation.CROSS: "cross"}
-    return verbs.get(relation, "send one from" if relation in ONE_GOES else "go back to")
+    return verbs.get(relation, "send one from" if relation.one_goes else "go back to")
 
 
 def _growth_faults(stage: Stage, earlier: Stage, here: str) -> Iterator[Fault]:
@@ -113,7 +111,7 @@ def _growth_faults(stage: Stage, earlier: Stage, here: str) -> Iterator[Fault]:
 
 def _role_faults(stages: Sequence[Stage], index: int, here: str) -> Iterator[Fault]:
     stage, formed = stages[index], stages[base(stages, index)]
-    if stage.relation in ONE_GOES and not stage.roles:
+    if stage.relation.one_goes and not stage.roles:
         found = "no role says who moves" if stage.relation is Relation.ONE_MOVES else "no role says who stays"
         yield Fault(f"{here}, roles", found, 'Name it first, for instance roles = ["envoy"].')
     if len(set(stage.roles)) < len(stage.roles):

@@ -42,6 +42,16 @@ class Relation(StrEnum):
         return self not in (Relation.INDIVIDUAL, Relation.WHOLE, Relation.INNER_OUTER)
 
     @property
+    def one_goes(self) -> bool:
+        """Whether one pupil of each group parts from the rest, by moving on or by staying."""
+        return self in (Relation.ONE_MOVES, Relation.ONE_STAYS)
+
+    @property
+    def keeps_groups(self) -> bool:
+        """Whether the groups are those of an earlier stage."""
+        return self in (Relation.SAME, Relation.RETURN, Relation.ROTATE)
+
+    @property
     def in_words(self) -> str:
         """What pupils are told."""
         return WORDS[self]

@@ -11,7 +11,6 @@ from benchmates.core.strategy.sizes import cut, even_sizes, least_repeats
 from benchmates.core.strategy.way import Size, Stage, Way
 from benchmates.core.terms import joined
 
-KEEPS_GROUPS = (Relation.SAME, Relation.RETURN, Relation.ROTATE)
 SIZE_NAMES = {2: "pairs", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "sevens", 8: "eights"}
 
 
@@ -199,7 +198,7 @@ def _sizes_of_merges(
 
 def _grouping_of(stages: dict[int, Stage], source: int) -> int:
     """The stage that made the groups which this one keeps."""
-    kept = stages[source].relation in KEEPS_GROUPS
+    kept = stages[source].relation.keeps_groups
     return _grouping_of(stages, _of(stages[source])) if kept else source
 
 
@@ -292,7 +291,7 @@ def _known(of: int | None, stage: Stage) -> int:
 def _root(planned: list[PlannedStage], k: int) -> int:
     """The stage that made the groups which stage ``k`` keeps."""
     of = planned[k].of
-    return k if of is None or planned[k].relation not in KEEPS_GROUPS else _root(planned, of)
+    return k if of is None or not planned[k].relation.keeps_groups else _root(planned, of)
 
 
 def _rings(way: Way, stage: Stage, pupils: int) -> tuple[int, ...]:

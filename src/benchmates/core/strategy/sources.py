@@ -7,7 +7,6 @@ KINDS = {
     "C": "Common practice; no claim of proof.",
     "K": "Calculated.",
 }
-CAUTION = "Read as a copy or a summary in several cases: look at the original before quoting it."
 SOURCES = {
     "S1": "DfES (2004) Pedagogy and practice, Unit 10: Group work.",
     "S2": "University of Waterloo, Centre for Teaching Excellence: tip sheet on small groups.",

@@ -6,9 +6,9 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from benchmates.core.lesson.plan import Lesson
+from benchmates.core.lesson.plan import Lesson, with_stage
 from benchmates.core.strategy.catalogue import write_way
-from benchmates.core.strategy.way import Card, Stage, Way
+from benchmates.core.strategy.way import Card, Way
 from benchmates.web.lessons import bridge
 from benchmates.web.lessons.models import LessonRow, OwnWay
 from benchmates.web.people.models import SchoolClass, Staff
@@ -43,14 +43,8 @@ def write_stage(
     lesson = bridge.as_lesson(row)
     old = lesson.way.stages[stage]
     new = replace(old, question=question, product=product, cards=tuple(cards))
-    lesson = _with_stage(lesson, stage, new)
+    lesson = with_stage(lesson, stage, new)
     _change(by=by, key=key, row=row, what=f"words of {old.name}", lesson=lesson)
-
-
-def _with_stage(lesson: Lesson, number: int, stage: Stage) -> Lesson:
-    stages = list(lesson.way.stages)
-    stages[number] = stage
-    return replace(lesson, way=replace(lesson.way, stages=tuple(stages)))
 
 
 def describe_lesson(

@@ -16,6 +16,7 @@ from benchmates.core.strategy.sources import told
 from benchmates.core.strategy.way import Card, Purpose, Stage, Way
 from benchmates.core.terms import joined
 from benchmates.drawing.glyph import glyph
+from benchmates.web.people.posts import within
 
 OVERHEARD = {
     Purpose.GENERATE: "What else could it be?",
@@ -48,8 +49,8 @@ def choice_sent(request: HttpRequest) -> Choice:
     way, bell, size, purpose = ((request.POST.get("choice") or "").split(APART, 3) + [""] * 4)[:4]
     return Choice(
         way=way,
-        bell=max(20, min(240, int(bell))) if bell.isdigit() else USUAL_BELL,
-        size=max(2, min(40, int(size))) if size.isdigit() else None,
+        bell=within(bell, least=20, most=240) or USUAL_BELL,
+        size=within(size, least=2, most=40),
         purpose=next((p for p in Purpose if p.value == purpose), None),
     )
 
@@ -204,4 +205,4 @@ def _minutes(way: Way) -> str:
 def size_sent(request: HttpRequest) -> int | None:
     """A size of group asked for; None for the way's own."""
     text = (request.POST.get("size") or "").strip()
-    return max(2, min(40, int(text))) if text.isdigit() and int(text) else None
+    return within(text, least=2, most=40) if text.strip("0") else None

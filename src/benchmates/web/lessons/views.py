@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from django.contrib import messages
 from django.core.files.uploadedfile import UploadedFile
-from django.http import HttpResponse
+from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_GET, require_POST
@@ -22,7 +22,7 @@ from benchmates.web.lessons.models import LessonRow
 from benchmates.web.lessons.rules import lesson_for, lesson_row
 from benchmates.web.people.frame import LessonFacts, frame
 from benchmates.web.people.models import SchoolClass
-from benchmates.web.people.posts import post_key, whole_number
+from benchmates.web.people.posts import number_in, post_key, whole_number
 from benchmates.web.people.rules import StaffRequest, class_for, for_staff
 
 
@@ -60,8 +60,8 @@ def _fits(klass: SchoolClass, purpose: Purpose, pupils: int, bell: int) -> list[
 
 def _open_lesson(request: StaffRequest, klass: SchoolClass) -> LessonFacts | None:
     """The lesson from which the finder was opened, so that its other sheets stay one press away."""
-    text = request.GET.get("lesson", "")
-    row = lesson_row(request.staff, int(text)) if text.isdigit() else None
+    number = number_in(request.GET.get("lesson", ""))
+    row = None if number is None else lesson_row(request.staff, number)
     if row is None or row.klass_id != klass.pk:
         return None
     return bridge.facts(row, bridge.as_lesson(row), has_groups=True)
@@ -202,7 +202,7 @@ def insist(request: StaffRequest, pk: int) -> HttpResponse:
 def _to_plan(request: StaffRequest, row: LessonRow, where: str = "") -> HttpResponse:
     there = request.POST.get("back", "")
     if there and url_has_allowed_host_and_scheme(there, allowed_hosts={request.get_host()}):
-        return HttpResponse(status=302, headers={"Location": there + where})
+        return HttpResponseRedirect(there + where)
     answer = redirect("runs:plan", row.pk)
     answer["Location"] += where
     return answer

@@ -1,134 +1,21 @@
-"""What forms bring in: pasted lists, optional fields, musts, weights; and the words that stand in them."""
+"""What forms bring in of optional fields, musts and weights, and the words that stand in them."""
 
 from __future__ import annotations
 
-import base64
-import binascii
-import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
-from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest
-from django.utils import timezone
 
 from benchmates.core.errors import CannotRead, Fault
 from benchmates.core.grouping.wishes import USUAL, WORDS
-from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.musts import Kind
 from benchmates.core.roster.pupil import Talk
-from benchmates.core.roster.reading import read_class_list, read_pasted
-from benchmates.core.terms import counted, joined
+from benchmates.core.terms import counted
 from benchmates.web.people import bridge, queries
 from benchmates.web.people.models import PupilRow, SchoolClass
-
-PASTED = "pasted names"
-
-
-@dataclass(frozen=True)
-class Sent:
-    """A list as it came: its bytes and what the file was called."""
-
-    data: bytes
-    filename: str
-
-    @property
-    def is_text(self) -> bool:
-        """Whether it was pasted, so that it can be mended on the page."""
-        return self.filename == PASTED
-
-    @property
-    def text(self) -> str:
-        """The pasted text."""
-        return self.data.decode("utf-8", "replace")
-
-    @property
-    def carried(self) -> str:
-        """The bytes as a form field carries them: nothing is stored before the list is kept."""
-        return base64.b64encode(self.data).decode()
-
-    @property
-    def class_name(self) -> str:
-        """A name for the class until the teacher gives a better one."""
-        if self.is_text:
-            return timezone.localtime().strftime("Class of %-d %B, %H:%M")
-        return re.sub(r"[_\s]+", " ", self.filename.rsplit(".", 1)[0]).strip()[:80] or "Class"
-
-
-def sent_list(request: HttpRequest) -> Sent | None:
-    """The list that came with a form; a file wins over pasted names, None if neither came."""
-    upload = request.FILES.get("file")
-    if isinstance(upload, UploadedFile) and upload.size:
-        upload.seek(0)
-        return Sent(upload.read(), str(upload.name))
-    carried = request.POST.get("carried")
-    if carried:
-        try:
-            return Sent(base64.b64decode(carried, validate=True), request.POST.get("filename") or "list")
-        except (binascii.Error, ValueError):
-            return None
-    names = request.POST.get("names", "")
-    return Sent(names.encode(), PASTED) if names.strip() else None
-
-
-def chosen_headings(request: HttpRequest) -> dict[str, str]:
-    """What the teacher said the unknown headings are; empty for "not held"."""
-    return {name[4:]: str(value) for name, value in request.POST.items() if name.startswith("map:")}
-
-
-@dataclass(frozen=True)
-class Heading:
-    """A heading we do not know, with what it may be."""
-
-    heading: str
-    choices: Sequence[tuple[str, str]]
-    chosen: str
-
-
-@dataclass(frozen=True)
-class Preview:
-    """What would be held of a list, and what must be mended first."""
-
-    pupils: ClassList | None
-    told: tuple[str, ...] = ()
-    used: tuple[tuple[str, str], ...] = ()
-    dropped: tuple[str, ...] = ()
-    unknown: tuple[Heading, ...] = ()
-    faults: tuple[Fault, ...] = field(default=())
-
-    @staticmethod
-    def unreadable(trouble: CannotRead) -> Preview:
-        """A list of which nothing can be held."""
-        return Preview(
-            None, told=trouble.told if not trouble.faults else trouble.told[:1], faults=trouble.faults
-        )
-
-    @property
-    def ready(self) -> bool:
-        """Whether the list can be kept as it is."""
-        return self.pupils is not None and len(self.pupils) > 0 and not self.faults
-
-    @property
-    def count(self) -> int:
-        """How many pupils it holds."""
-        return len(self.pupils) if self.pupils else 0
-
-    @property
-    def used_words(self) -> str:
-        """Columns held: "Forename and Surname as name"."""
-        return joined(
-            [
-                what if heading.casefold() == what else f"{what} (from “{heading}”)"
-                for heading, what in self.used
-            ]
-        )
-
-    @property
-    def dropped_words(self) -> str:
-        """Columns dropped, by name."""
-        return joined([f"“{heading}”" for heading in self.dropped])
-
+from benchmates.web.people.posts import number_in, within
 
 FIELDS = ("attainment", "gender", "eal", "adult_support", "confident_reader", "talk", "bench")
 YES_NO = {"yes": True, "no": False}
@@ -153,9 +40,8 @@ def optional_fields(request: HttpRequest, rows: Sequence[PupilRow]) -> dict[str,
         values["talk"] = sent["talk"] if sent["talk"] in {t.value for t in Talk} else None
         values["attainment"] = None
         if sent["attainment"]:
-            try:
-                values["attainment"] = int(sent["attainment"])
-            except ValueError:
+            values["attainment"] = number_in(sent["attainment"])
+            if values["attainment"] is None:
                 found_text = f"“{sent['attainment']}” for prior attainment"
                 faults.append(Fault(row.name, found_text, "A whole number on any one scale, or blank."))
         values["works_well_with"] = _works_well(row, sent["works_well_with"], by_name, faults)
@@ -288,49 +174,11 @@ def weights_sent(request: HttpRequest) -> dict[str, int]:
     weights = {}
     for key in USUAL:
         text = request.POST.get(key, "")
-        weights[key] = max(0, min(1000, int(text))) if text.isdigit() else USUAL[key]
+        weight = within(text, least=0, most=1000)
+        weights[key] = USUAL[key] if weight is None else weight
     return weights
 
 
 def lesson_lines(klass: SchoolClass) -> list[Any]:
     """The lessons of a class, newest first. Lessons are a later room: they are reached through the row alone."""
     return list(klass.lessons.defer("toml").order_by("-pk"))
-
-
-FIELD_WORDS = {
-    "id": "their own id",
-    "name": "name",
-    "forename": "first name",
-    "surname": "surname",
-    "year": "year",
-    "attainment": "prior attainment",
-    "gender": "gender",
-    "eal": "EAL",
-    "adult_support": "adult support",
-    "confident_reader": "confident reader",
-    "talk": "talk",
-    "works_well_with": "works well with",
-    "bench": "bench",
-}
-
-
-def read_sent(sent: Sent, chosen: Mapping[str, str]) -> Preview:
-    """What would be held of a list, under the headings that the teacher chose."""
-    columns = {ours: theirs for theirs, ours in chosen.items() if ours in FIELD_WORDS}
-    if sent.is_text:
-        found = read_pasted(sent.text, columns=columns)
-    else:
-        found = read_class_list(sent.data, filename=sent.filename, columns=columns)
-    used = [c for c in found.columns if c.field is not None]
-    taken = {c.field for c in used} - set(columns)
-    headings = [c.heading for c in found.columns if c.field is None] or ([] if used else list(found.headings))
-    headings += [theirs for theirs in chosen if theirs not in headings and chosen[theirs]]
-    choices = [("", "not held"), *((f, w) for f, w in FIELD_WORDS.items() if f not in taken)]
-    return Preview(
-        pupils=found.class_list,
-        told=tuple(told for told in found.notices if not told.startswith("Not taken in")),
-        used=tuple((c.heading, FIELD_WORDS.get(c.field or "", str(c.field))) for c in used),
-        dropped=tuple(c.heading for c in found.columns if c.field is None),
-        unknown=tuple(Heading(h, choices, chosen.get(h, "")) for h in headings),
-        faults=found.faults,
-    )

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from benchmates.core.errors import CannotRead
 from benchmates.core.terms import counted
-from benchmates.web.people import actions, forms, queries, record
+from benchmates.web.people import actions, forms, lists, queries, record
 from benchmates.web.people.frame import frame
 from benchmates.web.people.models import Change, SchoolClass
 from benchmates.web.people.posts import post_key, whole_number
@@ -35,26 +35,26 @@ def door(request: StaffRequest) -> HttpResponse:
 @for_staff
 def preview(request: StaffRequest) -> HttpResponse:
     """Show what would be held; nothing is stored yet."""
-    sent = forms.sent_list(request)
+    sent = lists.sent_list(request)
     if sent is None:
         messages.warning(
             request, "Nothing came. Paste the names of your class, one a line, or choose a file."
         )
         return redirect("people:door")
     try:
-        found = forms.read_sent(sent, forms.chosen_headings(request))
+        found = lists.read_sent(sent, lists.chosen_headings(request))
     except CannotRead as trouble:
-        found = forms.Preview.unreadable(trouble)
+        found = lists.Preview.unreadable(trouble)
     context = {**frame(request, 1, sheet_name="Class list, not kept yet"), "found": found, "sent": sent}
     return render(request, "people/preview.html", context, status=200 if found.ready else 422)
 
 
-def list_to_keep(request: StaffRequest) -> tuple[str, forms.Preview]:
+def list_to_keep(request: StaffRequest) -> tuple[str, lists.Preview]:
     """The list as it was looked at, read again from what the form carried."""
-    sent = forms.sent_list(request)
+    sent = lists.sent_list(request)
     if sent is None:
         raise CannotRead("The list did not come with the form.", "Paste the names again.")
-    found = forms.read_sent(sent, forms.chosen_headings(request))
+    found = lists.read_sent(sent, lists.chosen_headings(request))
     if found.pupils is None or not found.ready:
         raise CannotRead("This list cannot be kept as it is.", faults=found.faults)
     return (request.POST.get("name") or "").strip()[:80] or sent.class_name, found

@@ -24,6 +24,10 @@ from benchmates.web.runs.solving import Answer
 
 def keep_answer(*, job: Job, answer: Answer) -> None:
     """Keep what came back: groups as the lesson's current ones, or the reason why there are none."""
+    if answer.plan is not None and job.lesson.ended_on is not None:
+        answer = Answer(
+            None, ("The lesson ended while its groups were being made.", "They stay as they were.")
+        )
     if answer.plan is not None:
         keep_plan(by=job.by, key=f"job-{job.pk}-{job.key}"[:64], lesson=job.lesson, plan=answer.plan)
     job.state = Job.REFUSED if answer.plan is None else Job.DONE
@@ -104,10 +108,10 @@ def set_lead(
     *, by: Staff, key: str, lesson: LessonRow, stage: int, group: str, card: str, pupil: str
 ) -> None:
     """Say who in a group leads a question card."""
-    row = queries.current_plan(lesson)
     with recorded(
         by=by, key=key, klass=lesson.klass, lesson=lesson.pk, what=f"who leads “{card}” in {group}"
     ) as note:
+        row = queries.current_plan(lesson)  # read under the lock: two presses at once must both count
         if note.again is not None or row is None or not 0 <= stage < len(row.plan["stages"]):
             return
         for found in row.plan["stages"][stage]["groups"]:
@@ -122,10 +126,12 @@ def set_lead(
 
 def end_lesson(*, by: Staff, key: str, lesson: LessonRow, on: dt.date) -> int:
     """The lesson has ended: planned groups become who worked with whom. Returns how many places were stored."""
-    row = queries.current_plan(lesson)
+    places: list[SittingRow] = []
     with recorded(
         by=by, key=key, klass=lesson.klass, lesson=lesson.pk, what=f"lesson ended: {lesson.title}"
     ) as note:
+        lesson.refresh_from_db()  # read under the lock: two presses at once must end it once
+        row = queries.current_plan(lesson)
         if note.again is not None or row is None or lesson.ended_on is not None:
             return 0
         lesson.ended_on = on

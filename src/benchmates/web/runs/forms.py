@@ -15,7 +15,7 @@ from benchmates.core.lesson.plan import Lesson
 from benchmates.core.lesson.plan import dead_time_told as one_question_told
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.way import Card, Stage
-from benchmates.core.terms import TOKEN_LETTERS, PupilId, counted, joined
+from benchmates.core.terms import TOKEN_LETTERS, PupilId, Told, counted, joined
 from benchmates.drawing.drawn import from_plan
 from benchmates.drawing.follow import follow_data, follow_list, follow_options
 from benchmates.drawing.key import key
@@ -48,38 +48,20 @@ def made_of(lesson: Lesson) -> str:
     return ", ".join(stage.name for stage in lesson.way.stages)
 
 
-@dataclass(frozen=True)
-class ToldLine:
-    """A plain sentence; ``holds`` is false where something could not be had."""
-
-    text: str
-    holds: bool
-
-
-# Openings of sentences that tell of something not had; they stand behind an open mark on the sheet.
-NOT_HAD = (
-    "could not",
-    "meet again",
-    " is off:",
-    " are off for want",
-    "over the bell",
-    "can report",
-    "only one of a",
-    "will not be",
-    "rarely worth",
-    "more of one gender",
-    "dead time",
-    "kept together, so",
-    "cannot",
-    "shortened",
-)
-
-
-def told_lines(drawn: Drawn) -> list[ToldLine]:
+def told_lines(drawn: Drawn) -> list[Told]:
     """What was achieved and what was not, groups first, then minutes."""
-    sentences = [*(drawn.plan.told if drawn.plan else ()), *(drawn.times.told if drawn.times else ())]
-    told = [ToldLine(s, not any(part in s for part in NOT_HAD)) for s in sentences]
-    return [*(ToldLine(s, False) for s in drawn.cannot), *told]
+    groups = drawn.plan.sentences if drawn.plan else ()
+    minutes = drawn.times.sentences if drawn.times else ()
+    return [*(Told(text, met=False) for text in drawn.cannot), *groups, *minutes]
+
+
+def print_notices(drawn: Drawn) -> tuple[str, ...]:
+    """Names and words that would not print as they are written; told before the teacher prints."""
+    from benchmates.sheets.pack import print_notices as notices
+
+    if drawn.plan is None or drawn.times is None:
+        return ()
+    return notices(drawn.lesson, drawn.plan, drawn.class_list, timetable=drawn.times)
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExec
 from django.conf import settings
 from django.db import connections
 
+from benchmates.core.grouping.request import Request
 from benchmates.web.lessons.models import LessonRow
 from benchmates.web.people.models import Staff
 from benchmates.web.runs import actions, queries
@@ -50,11 +51,27 @@ def _submit(job: Job) -> None:
         return
     done = threading.Event()
     with _lock:
-        if job.pk in _kept:
+        # An answer is kept before its event goes, so a question with neither is one that a restart lost.
+        if job.pk in _kept or not Job.objects.filter(pk=job.pk, state=Job.WAITING).exists():
             return
         _kept[job.pk] = done
-    future = pool().submit(solve, request)
+    try:
+        future = _asked(request)
+    except BaseException:
+        _kept.pop(job.pk, None)
+        raise
     future.add_done_callback(lambda answered: _keep(job.pk, answered, done))
+
+
+def _asked(request: Request) -> Future[Answer]:
+    """Ask the child. One that died while it was idle is known only now, and a new one takes its place."""
+    global _pool
+    try:
+        return pool().submit(solve, request)
+    except BrokenExecutor:
+        with _lock:
+            _pool = None
+        return pool().submit(solve, request)
 
 
 def _keep(pk: int, future: Future[Answer], done: threading.Event) -> None:

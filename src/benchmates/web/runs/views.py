@@ -22,7 +22,7 @@ from benchmates.web.people import forms as people_forms
 from benchmates.web.people import queries as people
 from benchmates.web.people.frame import frame
 from benchmates.web.people.models import SchoolClass
-from benchmates.web.people.posts import post_key
+from benchmates.web.people.posts import number_in, post_key
 from benchmates.web.people.rules import StaffRequest, class_for, for_staff
 from benchmates.web.people.views import list_to_keep
 from benchmates.web.runs import actions, forms, jobs, queries
@@ -148,6 +148,7 @@ def plan_sheet(request: StaffRequest, pk: int) -> HttpResponse:
         "times": forms.time_lines(drawn),
         "dead": forms.dead_time_told(drawn.lesson),
         "sheets_to_print": forms.PRINTS,
+        "print_notices": forms.print_notices(drawn),
         "refused": queries.last_refusal(row),
     }
     return render(request, "runs/plan.html", context)
@@ -182,6 +183,7 @@ def groups_sheet(request: StaffRequest, pk: int) -> HttpResponse:
         "mended": bool(refused) and len(clash) < len(set(refused.clash)),
         "differs": forms.differs(drawn, rows),
         "sheets_to_print": forms.PRINTS,
+        "print_notices": forms.print_notices(drawn),
     }
     return render(request, "runs/groups.html", context, status=200)
 
@@ -212,12 +214,13 @@ def lead(request: StaffRequest, pk: int) -> HttpResponse:
     row = lesson_row_for(request.staff, pk)
     number, group, card = [*request.POST.get("card", "").split("\x1f"), "", "", ""][:3]
     pupil = request.POST.get("pupil", "")
-    if number.isdigit():
+    stage_number = number_in(number)
+    if stage_number is not None:
         actions.set_lead(
             by=request.staff,
             key=post_key(request),
             lesson=row,
-            stage=int(number),
+            stage=stage_number,
             group=group,
             card=card,
             pupil=pupil,

@@ -11,11 +11,15 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
+from benchmates.core.lesson.timing import Timetable
+from benchmates.core.strategy.relation import Relation
+from benchmates.sheets.class_facing import WallPage
+from benchmates.sheets.overviews import wall_page
+from benchmates.sheets.source import Source
 from benchmates.web.lessons.models import LessonRow
 from benchmates.web.lessons.rules import lesson_for
 from benchmates.web.people.rules import StaffRequest, for_staff
 from benchmates.web.runs import queries
-from benchmates.web.runs.class_facing import Wall, wall
 
 # A wall of so many groups is laid out in so many columns; more than eight stand smaller.
 COLUMNS = {
@@ -34,17 +38,15 @@ USUAL, NARROW, TWO_ROWS = (7.7, 3.7, 1.8), (7.7, 2.9, 1.4), (6.6, 3.1, 1.7)
 ROOM = 29.0
 
 
-def layout(shown: Wall) -> str:
+def layout(shown: WallPage) -> str:
     """Columns for a wall, and whether names must stand closer for everything to be seen without scrolling."""
-    if shown.is_rings:
-        return "rings"
     groups = len(shown.groups)
     columns = COLUMNS.get(groups, "six many")
     if groups > 8:
         return columns
     heading, name, job = TWO_ROWS if groups > 6 else NARROW if groups > 4 else USUAL
-    longest = max((len(g.places) for g in shown.groups), default=0)
-    line = name + (job if any(place.job for g in shown.groups for place in g.places) else 0)
+    longest = max((len(g.people) for g in shown.groups), default=0)
+    line = name + (job if any(person.role for g in shown.groups for person in g.people) else 0)
     rows = 2 if groups > 6 else 1
     return columns if rows * (heading + longest * line + 0.7) <= ROOM else f"{columns} dense"
 
@@ -57,18 +59,24 @@ def _drawn(request: StaffRequest, pk: int) -> tuple[LessonRow, queries.Drawn]:
 @require_GET
 @for_staff
 def board(request: StaffRequest, pk: int, stage: int) -> HttpResponse:
-    """One stage for the class, from the list of what the class may see."""
+    """One stage for the class, from the same list of what the class may see as the sheets."""
     row, drawn = _drawn(request, pk)
     if drawn.plan is None:
         messages.warning(request, "There are no groups to show yet.")
         return redirect("runs:groups", row.pk)
     if not 1 <= stage <= len(drawn.plan.stages):
         raise Http404
-    shown = wall(drawn, stage - 1)
+    # Groups of a lesson that was changed since have no times any more, but can still be shown.
+    times = drawn.times or Timetable((), 0, 0, ())
+    shown = wall_page(Source(drawn.lesson, drawn.plan, drawn.names, times), stage - 1)
+    rings = drawn.plan.stages[stage - 1].relation is Relation.INNER_OUTER
+    minutes, _, until = shown.asked.clock.partition(" ")
     context = {
         "wall": shown,
         "pk": row.pk,
-        "columns": layout(shown),
+        "columns": "rings" if rings else layout(shown),
+        "minutes": minutes,
+        "until": until,
         "before": stage - 1 or None,
         "after": stage + 1 if stage < len(drawn.plan.stages) else None,
     }

@@ -65,7 +65,7 @@ def not_understood(request: HttpRequest, exception: Exception | None = None) -> 
     """400."""
     return _plain(
         request, 400, "That could not be read",
-        "What the browser sent was too large or broken. A class list of up to 12 MB will do. Nothing was changed.",
+        "What the browser sent was too large or broken. A class list of up to 8 MB will do. Nothing was changed.",
     )  # fmt: skip
 
 

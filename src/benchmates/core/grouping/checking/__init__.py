@@ -4,7 +4,7 @@ Nothing here imports the engine (seats, problem, search) or its referee; what bo
 class list and the wishes. The formulas are read anew from the design, so that a slip on one side shows.
 """
 
-from benchmates.core.grouping.checking.faults import faults_in
+from benchmates.core.grouping.checking.faults import faults_in, people_faults_in
 from benchmates.core.grouping.checking.figures import total_faults
 
-__all__ = ["faults_in", "total_faults"]
+__all__ = ["faults_in", "people_faults_in", "total_faults"]

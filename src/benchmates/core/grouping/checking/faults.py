@@ -61,6 +61,11 @@ def faults_in(
     )
 
 
+def people_faults_in(plan: GroupPlan, class_list: ClassList) -> tuple[Fault, ...]:
+    """Whoever is missing or seated twice, and labels, roles and cards out of order; nothing is weighed."""
+    return tuple(people_faults(Scene(plan, class_list, None)))
+
+
 def _lesson_faults(plan: GroupPlan, lesson: Lesson, sizes: tuple[int, int] | None) -> list[Fault]:
     """Stages and sizes against the lesson's way of working, cut anew to those present."""
     try:

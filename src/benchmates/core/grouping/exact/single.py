@@ -75,7 +75,6 @@ def prove(
         A legal plan as groups of pupil numbers, and what it costs in this stage.
     step
         The least difference between two plans: 2 where their parity is fixed, else 1.
-
     within
         An earlier stage whose groups lie inside those of ``t``; ``cost`` then counts both.
     can_be_placed

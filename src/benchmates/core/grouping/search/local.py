@@ -34,11 +34,6 @@ class Found:
         return self.energy >> 48
 
     @property
-    def met_again(self) -> int:
-        """How many partners meet again where the cross should have parted them."""
-        return (self.energy >> 32) & 0xFFFF
-
-    @property
     def compromise(self) -> int:
         """What the wishes cost."""
         return self.energy & 0xFFFFFFFF
