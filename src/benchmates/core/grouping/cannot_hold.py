@@ -63,7 +63,7 @@ def told_clash(clash: Sequence[Must], layout: Layout, present: ClassList, adults
     if [m.kind for m in clash] == [Kind.NEAR_ADULT]:
         who = joined([names[p] for p in clash[0].pupils])
         return (
-            f"{who} cannot all be near an adult: "
+            f"{who} cannot{' all' if len(clash[0].pupils) > 1 else ''} be near an adult: "
             f"{counted(adults, 'adult')} can serve {2 * adults} neighbouring groups.",
             "Ask for another adult (a larger number of adults), or name fewer pupils.",
         )

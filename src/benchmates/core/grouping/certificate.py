@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from math import ceil
 
 from benchmates.core.grouping.exact.bound import Bounded
-from benchmates.core.grouping.exact.single import SLIP
+from benchmates.core.grouping.exact.single import ROUNDING
 from benchmates.core.grouping.problem import Problem
 
 DIGITS = 6
@@ -38,5 +38,5 @@ def certificate(known: Bounded, problem: Problem) -> Mapping[str, object]:
                 "near_adult": round(prices.near, DIGITS),
             }
         )
-    shown = sum(max(0, ceil(p.value - SLIP)) for p in known.prices if p is not None)
+    shown = sum(max(0, ceil(p.value - ROUNDING)) for p in known.prices if p is not None)
     return {"kind": "prices", "bound": shown, "searched": known.complete, "stages": stages}

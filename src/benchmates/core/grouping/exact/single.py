@@ -23,7 +23,8 @@ FIRST_COLUMNS, MORE_COLUMNS = 1500, 600
 FIRST_ALLOWANCE = 8.0
 MOST_STEPS = 40_000_000
 MOST_COVERS = 20_000
-SLIP = 1e-6  # what a relaxation's floating value may be off by before a bound is rounded up
+SLIP = 1e-6  # how far under its prices a group may lie before it is called in
+ROUNDING = 1e-4  # what the relaxation's value may then be off by, before a bound is rounded up
 MOST_PUPILS = 63  # pupils are bits of one word in the complete search
 
 
@@ -140,6 +141,8 @@ class _Columns:
         active |= self._columns_of(known)
         while not deadline.passed:
             prices = self._relaxation(np.array(sorted(active)))
+            if prices is None:
+                return None
             reduced = self.reduced(prices)
             wanted = np.flatnonzero(reduced < -SLIP)
             if not wanted.size:
@@ -162,7 +165,7 @@ class _Columns:
             rows += np.flatnonzero((listed.members == np.array(group, np.int16)).all(axis=1)).tolist()
         return rows
 
-    def _relaxation(self, active: Ints) -> Prices:
+    def _relaxation(self, active: Ints) -> Prices | None:
         from scipy.optimize import linprog
         from scipy.sparse import csr_array
 
@@ -182,6 +185,8 @@ class _Columns:
             b_ub=[self.most_near],
             method="highs",
         )
+        if solved.status != 0:
+            return None
         equal_prices = solved.eqlin.marginals
         return Prices(
             equal_prices[: self.pupils],
@@ -199,7 +204,7 @@ def _search(
     allowance, complete = 0.0, False
     while bound < start.cost and not deadline.passed:
         # A plan of step less than the known one is the dearest still wanted.
-        most = start.cost - step - prices.value + SLIP
+        most = start.cost - step - prices.value + ROUNDING
         allowance = min(most, allowance + FIRST_ALLOWANCE)
         covers = _covers_within(columns, prices, allowance, start.cost)
         if covers is None:
@@ -216,7 +221,7 @@ def _search(
 
 def _rounded(value: float, cost: int, step: int) -> int:
     """The least whole cost not under ``value``, of the parity of ``cost`` where that is fixed."""
-    least = max(0, ceil(value - SLIP))
+    least = max(0, ceil(value - ROUNDING))
     return least + (cost - least) % step
 
 
