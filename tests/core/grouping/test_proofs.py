@@ -154,7 +154,8 @@ def test_the_prices_hold_and_a_tampered_price_does_not(key):
     )
     request = Request(full_class(22), lesson_in(way(key)), musts=musts, history=in_fours(22, 6))
     plan = make_groups(request)
-    assert plan.proved
+    # Pairs inside fours are placed in one way only, so places that matter may leave a plan unproved there.
+    assert plan.proved or key in ("pairs-to-fours", "consensus-ranking")
     look = {"musts": musts, "history": request.history, "wishes": request.wishes, "lesson": request.lesson}
     assert faults_in(plan, request.class_list, **look) == ()
     tampered = json.loads(json.dumps(plan.certificate))
@@ -172,3 +173,35 @@ def test_a_bound_never_passes_what_a_plan_costs():
         plan = make_groups(Request(full_class(20), lesson_in(way(key)), history=in_fours(20, 4)))
         assert 0 <= plan.bound <= plan.compromise.total
         assert plan.proved == (plan.bound == plan.compromise.total)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_plan_passed_over_for_its_places_does_not_raise_the_bound(seed, monkeypatch):
+    """Only the cheapest split of a four is tried in places, so what is passed over may still be had.
+
+    With the search weakened, two pupils fixed to single pairs made the bound pass the true least.
+    """
+    monkeypatch.setattr("benchmates.core.grouping.search.local.RUNS", 0)
+    one, other = PupilId("p01"), PupilId("p02")
+    request = Request(
+        full_class(8, seed),
+        lesson_in(way("pairs-to-fours")),
+        musts=(Must(Kind.FIXED, (one,), where="group A1"), Must(Kind.FIXED, (other,), where="group B2")),
+        wishes=Wishes({"attainment": 1}),
+    )
+    plan = make_groups(request)
+
+    def stage(name, relation, of, groups):
+        return StageGroups(name, relation, of, tuple(Group(str(k), g) for k, g in enumerate(groups)), 0)
+
+    least = min(
+        compromise(
+            [stage("Pairs", Relation.NEW, None, pairs), stage("Fours", Relation.MERGE, 0, fours)],
+            present=request.present,
+            meetings={},
+            wishes=request.wishes,
+        ).total
+        for pairs, fours in pairs_in_fours(list(request.present.ids))
+        if not any({one, other} <= set(four) for four in fours)
+    )
+    assert plan.bound <= least <= plan.compromise.total

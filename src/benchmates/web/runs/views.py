@@ -180,7 +180,7 @@ def groups_sheet(request: StaffRequest, pk: int) -> HttpResponse:
         "refused": refused,
         "clash": clash,
         # The set is irreducible: with one of it gone, the refusal no longer says what is so.
-        "mended": bool(refused) and len(clash) < len(set(refused.clash)),
+        "mended": refused is not None and len(clash) < len(set(refused.clash)),
         "differs": forms.differs(drawn, rows),
         "sheets_to_print": forms.PRINTS,
         "print_notices": forms.print_notices(drawn),

@@ -91,7 +91,8 @@ def prove(
     prices = None if columns is None else columns.priced(known, deadline)
     if columns is None or prices is None:
         return None
-    return _search(columns, prices, Proof(known, cost, 0, prices, False), deadline, step, can_be_placed)
+    start = Proof(known, cost, 0, prices, False)
+    return _search(columns, prices, start, deadline, step, can_be_placed, placing_is_complete=within is None)
 
 
 class _Columns:
@@ -196,12 +197,21 @@ class _Columns:
 
 
 def _search(
-    columns: _Columns, prices: Prices, start: Proof, deadline: Deadline, step: int, can_be_placed: CanBePlaced
+    columns: _Columns,
+    prices: Prices,
+    start: Proof,
+    deadline: Deadline,
+    step: int,
+    can_be_placed: CanBePlaced,
+    *,
+    placing_is_complete: bool,
 ) -> Proof:
     """Search all covers with a growing allowance until the bound meets the cheapest plan, or time is up."""
     bound = _rounded(prices.value, start.cost, step)
+    # Where not every way to place a plan is tried, one passed over may still be had: the bound stops below it.
+    ceiling = start.cost
     allowance, complete = 0.0, False
-    while bound < start.cost and not deadline.passed:
+    while bound < ceiling and not deadline.passed:
         # A plan of step less than the known one is the dearest still wanted.
         most = start.cost - step - prices.value + ROUNDING
         allowance = min(most, allowance + FIRST_ALLOWANCE)
@@ -211,11 +221,12 @@ def _search(
         complete = True
         for cost, groups in covers:
             if can_be_placed(groups):
-                # The allowance holds every plan that costs no more than the relaxation plus the allowance.
-                found = min(cost, _rounded(prices.value + allowance, cost, step))
+                found = min(ceiling, cost, _rounded(prices.value + allowance, cost, step))
                 return Proof(groups, cost, found, prices, complete=True, better=True)
+            if not placing_is_complete:
+                ceiling = min(ceiling, cost)
         bound = start.cost if allowance >= most else _rounded(prices.value + allowance, start.cost, step)
-    return Proof(start.groups, start.cost, min(bound, start.cost), prices, complete)
+    return Proof(start.groups, start.cost, min(bound, ceiling), prices, complete)
 
 
 def _rounded(value: float, cost: int, step: int) -> int:
