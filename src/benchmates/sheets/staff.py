@@ -107,9 +107,10 @@ def _time(source: Source, minute: float) -> str:
     start = source.lesson.start
     if start:
         at = clock(start, minute)
-        return f"{at:%H:%M}" + (f":{at:%S}" if at.second else "")
-    seconds = round(minute * 60)
-    return f"{seconds // 3600}:{seconds // 60 % 60:02d}" + (f":{seconds % 60:02d}" if seconds % 60 else "")
+        return f"{at:%H:%M}"
+    # A classroom clock shows whole minutes; cut down, as on the wall and the cards, nobody runs late by it.
+    whole = int(minute)
+    return f"{whole // 60}:{whole % 60:02d}"
 
 
 def _groups(source: Source, number: int) -> str:

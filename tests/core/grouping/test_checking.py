@@ -498,6 +498,18 @@ def test_repeats_that_were_tampered_with_are_named() -> None:
 def test_how_we_know_is_believed_only_when_bound_and_cost_meet() -> None:
     plan, given = right_figures()
     total = plan.compromise.total
+    (no_prices,) = faults_in(replace(plan, bound=total, proved=True), **given)
+    assert "no prices are given" in no_prices.found
+    # Prices of nought hold for every plan and show nothing; the rest was searched.
+    sizes = {str(len(g.members)): 0.0 for g in plan.stages[0].groups}
+    nought = {
+        "stage": 0,
+        "within": None,
+        "pupils": dict.fromkeys(plan.present, 0.0),
+        "sizes": sizes,
+        "near_adult": 0.0,
+    }
+    plan = replace(plan, certificate={"kind": "prices", "bound": 0, "searched": True, "stages": [nought]})
     assert faults_in(replace(plan, bound=total, proved=True), **given) == ()
     (above,) = faults_in(replace(plan, bound=total + 1), **given)
     assert "this one costs" in above.found

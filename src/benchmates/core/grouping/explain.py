@@ -38,7 +38,9 @@ def sentences(
 
 
 def _overall(plan: GroupPlan, found: Found) -> Iterator[Told]:
-    if not any(is_counted(s) for s in plan.stages):
+    if not any(is_counted(s) for s in plan.stages) and any(s.relation.is_counted for s in plan.stages):
+        yield Told("Everyone fits into one group, so there is nothing to weigh.")
+    elif not any(is_counted(s) for s in plan.stages):
         yield Told("Nothing is weighed in this way of working: places go round by turns.")
     elif plan.proved and not plan.compromise.total:
         yield Told("No plan does better: every wish is met.")
@@ -85,8 +87,7 @@ def _wishes(plan: GroupPlan, request: Request) -> Iterator[Told]:
         yield Told("Everyone who named somebody is with one of them.")
     elif "works_well" in on:
         without = _without_partner(plan, request)
-        every = " in every stage" if counted_stages > 1 else ""
-        yield Told(f"{_who(without, names)} could not be with someone they work well with{every}.", met=False)
+        yield Told(f"{_who(without, names)} {_lacked(counted_stages)}.", met=False)
     if "lone" in on and not by_wish["lone"]:
         yield Told("Nobody is the only one of a kind in a group.")
     elif "lone" in on:
@@ -98,6 +99,12 @@ def _wishes(plan: GroupPlan, request: Request) -> Iterator[Told]:
         yield Told(_balance(plan, request))
     if "gender" in on and by_wish["gender"]:
         yield Told("Some groups have two or more pupils more of one gender than of the other.", met=False)
+
+
+def _lacked(stages: int) -> str:
+    if stages == 1:
+        return "could not be with someone they work well with"
+    return "could not be with someone they work well with in one stage or more"
 
 
 def _who(ids: list[PupilId], names: dict[PupilId, str]) -> str:

@@ -69,18 +69,18 @@ def read_plan(data: bytes, *, filename: str = "plan") -> GroupPlan:
     Raises
     ------
     CannotRead
-        Not JSON, another format, or a part missing; says which.
+        Not JSON, another format, or a part missing.
     """
     try:
         found = json.loads(data)
-    except (UnicodeDecodeError, json.JSONDecodeError, RecursionError) as trouble:
-        raise _cannot(filename, f"this is not a plan ({trouble})") from None
+    except (UnicodeDecodeError, json.JSONDecodeError, RecursionError):
+        raise _cannot(filename, "this is not a plan, or it is damaged") from None
     if not isinstance(found, dict) or found.get("format") != FORMAT:
         raise _cannot(filename, "this is not a plan of format 1")
     try:
         return _plan(found)
-    except (LookupError, TypeError, ValueError, ArithmeticError, AttributeError) as trouble:
-        raise _cannot(filename, f"a part is missing or of the wrong kind ({trouble})") from None
+    except (LookupError, TypeError, ValueError, ArithmeticError, AttributeError):
+        raise _cannot(filename, "a part of the plan is missing or of the wrong kind") from None
 
 
 def _cannot(filename: str, found: str) -> CannotRead:

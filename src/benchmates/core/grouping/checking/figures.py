@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from benchmates.core.errors import Fault
 from benchmates.core.grouping.checking.scene import Scene
 from benchmates.core.grouping.checking.weighing import repeats_of, weigh
@@ -85,6 +87,10 @@ def _bound_faults(scene: Scene) -> list[Fault]:
                 would_do,
             )
         ]
+    certificate = plan.certificate
+    if plan.proved and total and not (isinstance(certificate, Mapping) and certificate.get("stages")):
+        found = "no plan is said to do better, and no prices are given by which that could be looked at"
+        return [Fault("how we know", found, "Make the groups again.")]
     if plan.proved and plan.bound != total:
         would_do = "Say how much better a plan might be instead."
         found = f"no plan is said to do better, and one that does by {total - plan.bound} is not ruled out"
