@@ -16,7 +16,7 @@ from tests.cli.conftest import EXAMPLES, Ending, Run
 NAMES = "\n".join(f"Pupil {chr(65 + k)}" for k in range(20))
 KEYS = [
     "format", "way", "seed", "present", "stages", "compromise", "bound", "proved", "certificate", "stopped_because",
-    "seconds", "repeats", "told",
+    "seconds", "repeats", "told", "unmet",
 ]  # fmt: skip
 
 
