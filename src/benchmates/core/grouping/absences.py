@@ -16,7 +16,7 @@ from benchmates.core.grouping.result import Group, GroupPlan, StageGroups
 from benchmates.core.roster.musts import Kind, Must
 from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.way import Size, Stage
-from benchmates.core.terms import PupilId, counted
+from benchmates.core.terms import PupilId
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,7 @@ def _line(pupil: PupilId, plan: GroupPlan, request: Request) -> AwayLine:
     group = plan.stages[home].group_of(pupil)
     stays = _without(plan.stages, pupil, None, request)
     if stays is not None:
-        left = counted(len(group.members) - 1, "pupil")
+        left = len(group.members) - 1
         return AwayLine(pupil, f"If {name} is away: nobody moves; {group.label} has {left}.")
     tried = [
         (other, stages)

@@ -208,10 +208,11 @@ def _search(
 ) -> Proof:
     """Search all covers with a growing allowance until the bound meets the cheapest plan, or time is up."""
     bound = _rounded(prices.value, start.cost, step)
-    # Where not every way to place a plan is tried, one passed over may still be had: the bound stops below it.
+    # Where not every way to place a plan is tried, one passed over may still be had: the bound told stops at it,
+    # and the search for a plan that can be placed goes on.
     ceiling = start.cost
     allowance, complete = 0.0, False
-    while bound < ceiling and not deadline.passed:
+    while bound < start.cost and not deadline.passed:
         # A plan of step less than the known one is the dearest still wanted.
         most = start.cost - step - prices.value + ROUNDING
         allowance = min(most, allowance + FIRST_ALLOWANCE)
