@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from benchmates.core.grouping.result_json import read_plan
+from benchmates.core.lesson.plan import lesson_for
 from benchmates.core.roster.musts import Kind
+from benchmates.core.strategy.plain import plain_groups
+from benchmates.web.lessons import actions as lessons
 from benchmates.web.people import actions as people
 from benchmates.web.runs import queries
-from benchmates.web.runs.models import SittingRow
+from benchmates.web.runs.models import PlanRow, SittingRow
 from tests.cast import NAMES, Cast
 
 
@@ -98,6 +101,41 @@ def test_groups_as_they_sat_count_in_history(cast: Cast) -> None:
     met = queries.history(cast.klass).meetings(NAMES)
     assert met["Tamsin B", "Femi A"] == 1
     assert met["Tamsin B", "Gwen P"] == 0
+
+
+def as_they_sat(cast: Cast) -> dict[str, str]:
+    return {f"sat-{row.pk}": "AB"[k // 4] for k, row in enumerate(cast.klass.pupils.all())}
+
+
+def test_groups_as_they_sat_stand_in_for_those_of_a_plain_lesson(cast: Cast) -> None:
+    """From the lesson that pasted names make, one hour counts once: as it was sat, not as it was planned."""
+    plain = lesson_for(plain_groups(), title="Groups", bell=60)
+    row = lessons.draw_lesson(by=cast.staff, key="plain", klass=cast.klass, lesson=plain)
+    cast.teacher.post(f"/lesson/{row.pk}/make/", {"key": "m"})
+    there = f"/class/{cast.klass.pk}/sat/?lesson={row.pk}"
+    assert "take the place of the groups" in cast.teacher.get(there).content.decode()
+    before = cast.klass.lessons.count()
+    cast.teacher.post(there, {"key": "s", **as_they_sat(cast)})
+    assert cast.klass.lessons.count() == before
+    assert row.plans.get(current=True).source == PlanRow.CHOSEN
+    cast.teacher.post(f"/lesson/{row.pk}/ended/", {"key": "e"})
+    met = queries.history(cast.klass).meetings(NAMES)
+    assert (met["Tamsin B", "Femi A"], met["Tamsin B", "Gwen P"]) == (1, 0)
+
+
+def test_a_lesson_of_more_stages_keeps_its_groups_and_says_which_to_end(cast: Cast) -> None:
+    there = f"/class/{cast.klass.pk}/sat/?lesson={cast.lesson.pk}"
+    assert "not both" in cast.teacher.get(there).content.decode()
+    cast.teacher.post(there, {"key": "s", **as_they_sat(cast)})
+    assert not cast.lesson.plans.exists()
+    assert cast.klass.lessons.count() == 2
+
+
+def test_a_lesson_that_ended_or_is_no_number_is_left_alone(cast: Cast) -> None:
+    make(cast)
+    cast.teacher.post(f"/lesson/{cast.lesson.pk}/ended/", {"key": "e"})
+    for named in (cast.lesson.pk, "x", "²", 10**30):
+        assert cast.teacher.get(f"/class/{cast.klass.pk}/sat/?lesson={named}").status_code == 200
 
 
 def test_pupil_alone_is_not_kept_as_a_group(cast: Cast) -> None:

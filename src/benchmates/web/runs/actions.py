@@ -62,18 +62,29 @@ def _make_current(
 
 
 def keep_chosen(
-    *, by: Staff, key: str, klass: SchoolClass, lesson: Lesson, groups: Mapping[str, Sequence[PupilId]]
+    *,
+    by: Staff,
+    key: str,
+    klass: SchoolClass,
+    lesson: Lesson,
+    groups: Mapping[str, Sequence[PupilId]],
+    instead: LessonRow | None = None,
 ) -> LessonRow:
-    """Keep groups that pupils chose themselves, as they sat, as a lesson of their own."""
+    """Keep groups that pupils chose themselves, as they sat.
+
+    They take the place of the groups of the lesson ``instead``, so that one hour counts once; without it they become a
+    lesson of their own.
+    """
     plan = as_json(_as_sat(klass, lesson, groups))
     with recorded(
         by=by, key=key, klass=klass, what=f"{counted(len(groups), 'group')} they chose themselves"
     ) as note:
         if note.again is not None:
             return LessonRow.objects.get(pk=note.again.lesson or 0)
-        row = LessonRow(klass=klass)
-        lesson_bridge.put(row, lesson)
-        note.save(row)
+        row = instead or LessonRow(klass=klass)
+        if instead is None:
+            lesson_bridge.put(row, lesson)
+            note.save(row)
         note.lesson = row.pk
         _make_current(note, row, plan, PlanRow.CHOSEN, "")
     return row

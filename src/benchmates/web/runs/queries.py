@@ -16,6 +16,7 @@ from benchmates.core.lesson.plan import Lesson
 from benchmates.core.lesson.timing import Timetable, timetable
 from benchmates.core.roster.class_list import ClassList
 from benchmates.core.roster.history import History
+from benchmates.core.strategy.relation import Relation
 from benchmates.core.strategy.shape import plan_shape
 from benchmates.core.terms import PupilId, counted
 from benchmates.web.lessons import bridge as lesson_bridge
@@ -96,6 +97,11 @@ def clock_time(start: dt.time | None, minute: float) -> str:
         return f"{minute:g} min"
     at = dt.datetime.combine(dt.date(2000, 1, 1), start) + dt.timedelta(minutes=minute)
     return f"{at:%H:%M}"
+
+
+def has_one_grouping(row: LessonRow) -> bool:
+    """Whether a lesson is one new grouping and nothing else, so that groups as they sat can stand in its place."""
+    return [s.relation for s in lesson_bridge.as_lesson(row).way.stages] == [Relation.NEW]
 
 
 def draw(row: LessonRow, plan_row: PlanRow | None) -> Drawn:

@@ -244,24 +244,39 @@ def ended(request: StaffRequest, pk: int) -> HttpResponse:
     return redirect("runs:groups", row.pk)
 
 
+def _open_lesson(request: StaffRequest, klass: SchoolClass) -> LessonRow | None:
+    """The lesson from whose groups the sheet was opened, if it is this class's and has not ended."""
+    number = number_in(request.GET.get("lesson", ""))
+    return klass.lessons.filter(pk=number, ended_on=None).first() if number else None
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 @for_staff
 def sat(request: StaffRequest, pk: int) -> HttpResponse:
     """Groups they chose themselves, entered as they sat."""
     klass = class_for(request.staff, pk)
     rows = people.pupil_rows(klass)
+    came_from = _open_lesson(request, klass)
+    instead = came_from if came_from is not None and queries.has_one_grouping(came_from) else None
     context = {
         **frame(request, 4, klass=klass, pupils=len(rows), sheet_name="Groups as they sat"),
         "rows": rows,
+        "instead": instead,
+        "beside": came_from if instead is None else None,
     }
     context["letters"] = forms.sat_letters(len(rows))
     if request.method != "POST":
         return render(request, "runs/sat.html", context)
     try:
         groups = forms.groups_sent(request, rows)
-        lesson = _plain_lesson(klass, "Groups they chose")
+        lesson = lesson_bridge.as_lesson(instead) if instead else _plain_lesson(klass, "Groups they chose")
         row = actions.keep_chosen(
-            by=request.staff, key=post_key(request), klass=klass, lesson=lesson, groups=groups
+            by=request.staff,
+            key=post_key(request),
+            klass=klass,
+            lesson=lesson,
+            groups=groups,
+            instead=instead,
         )
     except Trouble as trouble:
         context |= {"told": trouble.told, "sent": request.POST}
