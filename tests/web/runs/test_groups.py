@@ -8,6 +8,7 @@ from benchmates.core.roster.musts import Kind
 from benchmates.core.strategy.plain import plain_groups
 from benchmates.web.lessons import actions as lessons
 from benchmates.web.people import actions as people
+from benchmates.web.people import record
 from benchmates.web.runs import queries
 from benchmates.web.runs.models import PlanRow, SittingRow
 from tests.cast import NAMES, Cast
@@ -118,6 +119,11 @@ def test_groups_as_they_sat_stand_in_for_those_of_a_plain_lesson(cast: Cast) -> 
     cast.teacher.post(there, {"key": "s", **as_they_sat(cast)})
     assert cast.klass.lessons.count() == before
     assert row.plans.get(current=True).source == PlanRow.CHOSEN
+    back = record.steps(department=cast.klass.department, klass=cast.klass.pk).back
+    assert back is not None
+    record.undo(by=cast.staff, change=back, key="u")
+    assert row.plans.get(current=True).source == PlanRow.MADE
+    cast.teacher.post(there, {"key": "s2", **as_they_sat(cast)})
     cast.teacher.post(f"/lesson/{row.pk}/ended/", {"key": "e"})
     met = queries.history(cast.klass).meetings(NAMES)
     assert (met["Tamsin B", "Femi A"], met["Tamsin B", "Gwen P"]) == (1, 0)

@@ -13,6 +13,7 @@ from benchmates.core.errors import CannotRead
 from benchmates.core.terms import counted
 from benchmates.web.people import actions, forms, lists, queries, record
 from benchmates.web.people.frame import frame
+from benchmates.web.people.glance import lesson_at_a_glance
 from benchmates.web.people.models import Change, SchoolClass
 from benchmates.web.people.posts import post_key, whole_number
 from benchmates.web.people.rules import StaffRequest, class_for, for_staff
@@ -26,6 +27,7 @@ def door(request: StaffRequest) -> HttpResponse:
     context = {
         **frame(request, 1, sheet_name="Class lists"),
         "classes": classes,
+        "glance": lesson_at_a_glance(),
         "gone": record.taken_back_class(department=request.staff.department),
     }
     return render(request, "people/door.html", context)
